@@ -1,0 +1,246 @@
+/**
+ * The one error catalogue. Each code has a text for the person in front of the
+ * screen (what happened; is the record safe and what to do now; two short lines)
+ * and one for a developer. `{name}` is filled from the parameters.
+ * docs/errors.md is generated from this file and a test keeps the two equal.
+ */
+interface CatalogueText {
+  /** What happened. One line, no blame, no jargon. */
+  readonly happened: string;
+  /** What to do now, and what is safe. */
+  readonly next: string;
+  readonly developer: string;
+}
+
+const CATALOGUE = {
+  // Orders that the machine refuses. The operation goes on; nothing was changed.
+  'hold-point-closed': {
+    happened: 'Not yet: {title}',
+    next: 'Still missing: {missing}. Override only at the desk, with a reason.',
+    developer: 'hold point "{holdPoint}" guards "{subject}"; unmet: {missing}',
+  },
+  'step-not-next': {
+    happened: '“{title}” is not the next step',
+    next: 'Now: {current}. Finish it or go back; nothing was changed.',
+    developer: 'step.begin "{step}": its track stands at "{current}"',
+  },
+  'step-needs-captures': {
+    happened: 'This step still needs: {missing}',
+    next: 'Say it or type it, then confirm; nothing was changed.',
+    developer: 'step.finish on "{track}": unconfirmed captures {missing}',
+  },
+  'no-step-active': {
+    happened: 'No step is running on {track}',
+    next: 'Look at the hold on the wall; nothing was changed.',
+    developer: 'track "{track}" is waiting or done',
+  },
+  'no-way-back': {
+    happened: 'There is no earlier step to go back to',
+    next: 'Carry on; nothing was changed.',
+    developer: 'step.goBack on "{track}" at its first step',
+  },
+  'capture-not-wanted': {
+    happened: '{label} is not wanted now',
+    next: 'Wait for its step, or go back to it; nothing was recorded as a size.',
+    developer: 'capture "{capture}" does not belong to an active step',
+  },
+  'value-not-offered': {
+    happened: '{label} {value} does not exist in this set',
+    next: 'Choose one of: {choices}. Nothing was recorded as a size.',
+    developer: 'capture "{capture}" received "{value}", expected one of {choices}',
+  },
+  'read-back-open': {
+    happened: 'A read-back is waiting: {label} {value}',
+    next: 'Confirm it or correct it first; nothing was changed.',
+    developer: 'capture "{capture}" is offered and unsettled',
+  },
+  'no-read-back': {
+    happened: 'Nothing is waiting to be confirmed',
+    next: 'Say the size again; nothing was changed.',
+    developer: 'no capture is offered',
+  },
+  'clock-held': {
+    happened: 'The clock is held: {reason}',
+    next: 'Resume first; nothing was changed.',
+    developer: 'order "{order}" while the clock is held',
+  },
+  'clock-not-held': {
+    happened: 'The clock is not held',
+    next: 'Carry on; nothing was changed.',
+    developer: 'clock.resume without clock.held',
+  },
+  'clock-already-held': {
+    happened: 'The clock is held already: {reason}',
+    next: 'Resume first to give another reason; nothing was changed.',
+    developer: 'clock.hold while held',
+  },
+  'group-not-open': {
+    happened: 'That can’t be ended now',
+    next: 'Finish the item in hand first; nothing was changed.',
+    developer: 'group "{group}" can only be ended where an item begins, after {atLeast}',
+  },
+  'override-only-at-desk': {
+    happened: 'An override is given at the desk only',
+    next: 'Give the reason there; nothing was changed.',
+    developer: 'override order from source "{source}"',
+  },
+  'override-not-needed': {
+    happened: '“{title}” is open, no override is needed',
+    next: 'Carry on; nothing was changed.',
+    developer: 'hold point "{holdPoint}" passes or is overridden',
+  },
+  'override-needs-reason': {
+    happened: 'An override needs a reason',
+    next: 'Write a few words on why; nothing was changed.',
+    developer: 'override.request with an empty reason',
+  },
+  'no-override-asked': {
+    happened: 'No override is waiting for its second confirmation',
+    next: 'Ask for it first; nothing was changed.',
+    developer: 'override.confirm or override.withdraw without override.requested',
+  },
+  'phrase-not-understood': {
+    happened: 'Heard speech, but no command',
+    next: 'Say the address phrase and the command again, or use the desk.',
+    developer: 'the listener returned no phrase',
+  },
+  'phrase-not-now': {
+    happened: '“{words}” does nothing at this moment',
+    next: 'The wall shows what it can take; nothing was changed.',
+    developer: 'phrase "{words}" is not in the vocabulary',
+  },
+  'unknown-name': {
+    happened: 'This procedure has no “{name}”',
+    next: 'Look at the desk for its steps; nothing was changed.',
+    developer: 'unknown id "{name}" in an order',
+  },
+  'case-closed': {
+    happened: 'This case is closed',
+    next: 'The record is kept; open a new case to go on.',
+    developer: 'order after case.closed',
+  },
+  // Procedures.
+  'procedure-invalid': {
+    happened: 'This procedure file can’t be used',
+    next: '{finding}. The built-in procedures still work.',
+    developer: '{path}: expected {expected}, received {received}',
+  },
+  'procedure-unknown': {
+    happened: 'No procedure is called “{name}”',
+    next: 'Choose one from the list.',
+    developer: 'unknown procedure "{name}"',
+  },
+  // The record.
+  'record-unavailable': {
+    happened: 'This browser gives no room to keep the record',
+    next: 'The case runs from memory. Leave private browsing, or save the file before you close this window.',
+    developer: 'IndexedDB missing or refused: {detail}',
+  },
+  'record-append-failed': {
+    happened: 'Not saved: {count}',
+    next: 'The wall goes on from memory and keeps trying. Save the file at the desk to be safe.',
+    developer: 'append from seq {seq} failed: {detail}',
+  },
+  'record-conflict': {
+    happened: 'Another window has written this case',
+    next: 'This window follows it now; nothing was overwritten.',
+    developer: 'entry {seq} exists already or is not next',
+  },
+  'record-too-new': {
+    happened: 'This case was written by a newer version',
+    next: 'It opens to read only; nothing was changed.',
+    developer: 'entry version {received}, expected at most {expected}',
+  },
+  'record-unreadable': {
+    happened: 'Part of this record can’t be read',
+    next: 'Everything before it was kept; the damaged part was left as it is.',
+    developer: 'entry {seq}: {detail}',
+  },
+  'case-unknown': {
+    happened: 'There is no such case on this machine',
+    next: 'Choose one from the list.',
+    developer: 'case "{name}" has no entries',
+  },
+  // Sound.
+  'microphone-missing': {
+    happened: 'No microphone was found',
+    next: 'The case goes on by keyboard and desk. Plug one in and press Listen.',
+    developer: 'getUserMedia: {detail}',
+  },
+  'microphone-refused': {
+    happened: 'The browser was not allowed to use the microphone',
+    next: 'The case goes on by keyboard and desk. Allow it in the address bar and press Listen.',
+    developer: 'getUserMedia: {detail}',
+  },
+  'microphone-lost': {
+    happened: 'The microphone went away',
+    next: 'The case goes on by keyboard and desk. Plug it in again and press Listen.',
+    developer: 'track ended: {detail}',
+  },
+  'listener-failed': {
+    happened: 'The listener stopped',
+    next: 'The case goes on by keyboard and desk. Press Listen to start it again.',
+    developer: 'worker: {detail}',
+  },
+  'announcer-silent': {
+    happened: 'The wall can’t speak “{text}”',
+    next: 'Read it from the screen.',
+    developer: 'no clip and no voice for "{text}"',
+  },
+  'rehearsal-clip-missing': {
+    happened: 'A recording of the rehearsal is missing',
+    next: 'The rehearsal stops here; no case was touched.',
+    developer: 'no clip for "{text}"',
+  },
+  // Windows.
+  'another-window-writes': {
+    happened: 'Another window runs this case',
+    next: 'This one follows it; orders given here are passed on.',
+    developer: 'the lock is held elsewhere',
+  },
+  'window-unreachable': {
+    happened: 'The window that runs the case does not answer',
+    next: 'The order was not carried out. Close that window and this one takes over.',
+    developer: 'no reply within {timeoutMs} ms',
+  },
+} as const satisfies Record<string, CatalogueText>;
+
+export type ErrorCode = keyof typeof CATALOGUE;
+export type ErrorParams = Readonly<Record<string, string>>;
+
+/** An expected failure: a code of the catalogue and what fills its text. */
+export interface Fault {
+  readonly code: ErrorCode;
+  readonly params: ErrorParams;
+}
+
+/** The two lines that a person reads. */
+export interface OperatorText {
+  readonly happened: string;
+  readonly next: string;
+}
+
+/** Makes a fault. */
+export function fault(code: ErrorCode, params: ErrorParams = {}): Fault {
+  return { code, params };
+}
+
+/** What to show for a fault. */
+export function faultToOperatorText({ code, params }: Fault): OperatorText {
+  const { happened, next } = CATALOGUE[code];
+  return { happened: fillIn(happened, params), next: fillIn(next, params) };
+}
+
+/** What to log for a fault. */
+export function faultToDeveloperText({ code, params }: Fault): string {
+  return `${code}: ${fillIn(CATALOGUE[code].developer, params)}`;
+}
+
+/** Every code, in the order of the catalogue, for the documentation and its test. */
+export function listErrors(): readonly ({ readonly code: ErrorCode } & CatalogueText)[] {
+  return Object.entries(CATALOGUE).map(([code, text]) => ({ code: code as ErrorCode, ...text }));
+}
+
+function fillIn(text: string, params: ErrorParams): string {
+  return text.replace(/\{(\w+)\}/g, (_, name: string) => params[name] ?? '…');
+}

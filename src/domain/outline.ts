@@ -1,0 +1,34 @@
+/**
+ * An operation as a reader of the record needs it: titles by id, in order.
+ * Made by src/procedure, read by src/review and src/ui.
+ */
+import type { PhaseId, StepId, TrackId } from './ids';
+
+export interface StepOutline {
+  readonly id: StepId;
+  readonly title: string;
+  readonly short: string;
+  /** Abbreviation from the glossary of procedural times, where the step marks one. */
+  readonly milestone: string | null;
+}
+
+export interface PhaseOutline {
+  readonly id: PhaseId;
+  readonly track: TrackId;
+  readonly title: string;
+  readonly isQuiet: boolean;
+  /** What the team expects, in minutes; null where nobody has said. */
+  readonly usualMin: number | null;
+  readonly steps: readonly StepOutline[];
+}
+
+export interface TrackOutline {
+  readonly id: TrackId;
+  readonly title: string;
+}
+
+export interface Outline {
+  readonly title: string;
+  readonly tracks: readonly TrackOutline[];
+  readonly phases: readonly PhaseOutline[];
+}

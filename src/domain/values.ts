@@ -1,0 +1,76 @@
+/**
+ * What a capture can hold, and how a value is written, spelt and spoken.
+ * Numbers are in the capture's unit; a clock direction is minutes past twelve
+ * (630 is 10:30); a choice and a report hold the id of the option.
+ */
+export type CaptureValue = number | string;
+
+/** Units a number can have. The text is what the wall shows. */
+export type Unit = 'mm' | 'deg' | 'none';
+
+/** Minutes on a clock face. */
+const MINUTES_AROUND = 720;
+
+const DIGIT_WORDS = [
+  'zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine',
+] as const; // prettier-ignore
+
+const SMALL_WORDS = [
+  ...DIGIT_WORDS, 'ten', 'eleven', 'twelve', 'thirteen', 'fourteen', 'fifteen', 'sixteen',
+  'seventeen', 'eighteen', 'nineteen',
+] as const; // prettier-ignore
+
+const TENS_WORDS = [
+  '', '', 'twenty', 'thirty', 'forty', 'fifty', 'sixty', 'seventy', 'eighty', 'ninety',
+] as const; // prettier-ignore
+
+/** The unit as shown after a number: "mm", "°" or nothing. */
+export function unitToText(unit: Unit): string {
+  return unit === 'deg' ? '°' : unit === 'none' ? '' : unit;
+}
+
+/** Digit by digit, the safe way to say a number: 24 is "two four". Whole numbers from 0 to 999. */
+export function numberToDigitWords(value: number): string {
+  return [...String(value)].map((digit) => DIGIT_WORDS[Number(digit)] ?? '').join(' ');
+}
+
+/** As people say it: 24 is "twenty four". Whole numbers from 0 to 99; null beyond. */
+export function numberToWords(value: number): string | null {
+  if (!Number.isInteger(value) || value < 0 || value > 99) return null;
+  const small = SMALL_WORDS[value];
+  if (small !== undefined) return small;
+  const tens = TENS_WORDS[Math.floor(value / 10)] ?? '';
+  return value % 10 === 0 ? tens : `${tens} ${DIGIT_WORDS[value % 10] ?? ''}`;
+}
+
+/**
+ * Whether a number sounds like another one on offer: thirteen and thirty, up to
+ * nineteen and ninety (error-prone pairs in ISMP's lists). Such a number counts
+ * only when said digit by digit.
+ */
+export function soundsLikeAnother(value: number, others: readonly number[]): boolean {
+  const isTeen = value >= 13 && value <= 19;
+  const isTens = value >= 30 && value <= 90 && value % 10 === 0;
+  if (isTeen) return others.includes((value - 10) * 10);
+  return isTens && others.includes(value / 10 + 10);
+}
+
+/** Minutes past twelve as a clock direction: 630 is "10:30", 0 is "12:00". */
+export function clockToText(minutes: number): string {
+  const around = ((minutes % MINUTES_AROUND) + MINUTES_AROUND) % MINUTES_AROUND;
+  const hour = Math.floor(around / 60) === 0 ? 12 : Math.floor(around / 60);
+  return `${hour}:${String(around % 60).padStart(2, '0')}`;
+}
+
+/** A clock direction as spoken: 630 is "ten thirty", 540 is "nine o'clock". */
+export function clockToWords(minutes: number): string {
+  const text = clockToText(minutes);
+  const [hour = '', minute = ''] = text.split(':');
+  const hourWord = numberToWords(Number(hour)) ?? '';
+  return minute === '00' ? `${hourWord} o'clock` : `${hourWord} ${numberToWords(Number(minute)) ?? ''}`;
+}
+
+/** The direction opposite on the face: 10:30 (630) gives 4:30 (270). Common practice for the helper mark. */
+export function clockOpposite(minutes: number): number {
+  return (minutes + MINUTES_AROUND / 2) % MINUTES_AROUND;
+}

@@ -1,0 +1,31 @@
+/**
+ * What may be said at this moment. The session makes it from the machine; a
+ * listener turns it into a grammar; a phrase that comes back is looked up in it.
+ * Words are lower case, separated by single spaces, without the address phrase.
+ */
+import type { Order } from './orders';
+
+/** One phrase and the order it stands for. */
+export interface SpokenOrder {
+  readonly words: string;
+  readonly order: Order;
+}
+
+export interface Vocabulary {
+  /** What one says first, so that talk in the room is not taken for a command. */
+  readonly addressPhrase: string;
+  readonly phrases: readonly SpokenOrder[];
+}
+
+/** What a listener made of one stretch of speech. */
+export interface HeardPhrase {
+  /** Words without the address phrase; null where nothing legal was recognised. */
+  readonly words: string | null;
+  /** The listener's own score, 0 to 1; larger is surer. Not calibrated across listeners. */
+  readonly score: number;
+  readonly listener: string;
+  /** Length of the speech in milliseconds. */
+  readonly speechMs: number;
+  /** From the end of the speech to this answer, in milliseconds. */
+  readonly decisionMs: number;
+}
