@@ -60,7 +60,7 @@ const CATALOGUE = {
     developer: 'no capture is offered',
   },
   'clock-held': {
-    happened: 'The clock is held: {reason}',
+    happened: 'The clock is held',
     next: 'Resume first; nothing was changed.',
     developer: 'order "{order}" while the clock is held',
   },
@@ -70,7 +70,7 @@ const CATALOGUE = {
     developer: 'clock.resume without clock.held',
   },
   'clock-already-held': {
-    happened: 'The clock is held already: {reason}',
+    happened: 'The clock is held already',
     next: 'Resume first to give another reason; nothing was changed.',
     developer: 'clock.hold while held',
   },
@@ -83,6 +83,16 @@ const CATALOGUE = {
     happened: 'An override is given at the desk only',
     next: 'Give the reason there; nothing was changed.',
     developer: 'override order from source "{source}"',
+  },
+  'skip-only-at-desk': {
+    happened: 'A step is left out at the desk only',
+    next: 'Give the reason there; nothing was changed.',
+    developer: 'step.skip from source "{source}"',
+  },
+  'skip-needs-reason': {
+    happened: 'Leaving a step out needs a reason',
+    next: 'Write a few words on why; nothing was changed.',
+    developer: 'step.skip with an empty reason',
   },
   'override-not-needed': {
     happened: '“{title}” is open, no override is needed',
@@ -145,6 +155,11 @@ const CATALOGUE = {
     happened: 'Another window has written this case',
     next: 'This window follows it now; nothing was overwritten.',
     developer: 'entry {seq} exists already or is not next',
+  },
+  'record-gap': {
+    happened: 'Not saved: earlier entries of this case are missing here',
+    next: 'The wall goes on from memory. Save the file at the desk to be safe.',
+    developer: 'entry {seq} offered, next is {expected}',
   },
   'record-too-new': {
     happened: 'This case was written by a newer version',

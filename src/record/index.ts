@@ -1,0 +1,13 @@
+/**
+ * The record: an append-only list of entries for each case, on disk or in memory.
+ * Owns how entries are stored, read back, upgraded and exported. Decides nothing
+ * about a case and knows no procedure.
+ */
+export { caseToCsv, caseToJson, rowsToCsv } from './export-case';
+export { createIdbStore, RECORD_DATABASE } from './idb-store';
+export type { IdbStoreOptions } from './idb-store';
+export { createMemoryStore } from './memory-store';
+export type { MemoryContents } from './memory-store';
+export { openRecord } from './open-record';
+export type { OpenedRecord } from './open-record';
+export type { CaseSummary, ReadCase, RecordStore } from './record-store';
