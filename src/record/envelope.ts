@@ -28,6 +28,7 @@ const FACT_TYPES = {
   'override.requested': true,
   'override.granted': true,
   'override.withdrawn': true,
+  'milestone.reached': true,
   'question.asked': true,
   'announcer.muted': true,
   'announcer.unmuted': true,

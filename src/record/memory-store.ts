@@ -5,20 +5,16 @@
  */
 import { err, fault, ok } from '../domain';
 import type { CaseId, Entry } from '../domain';
-import { findBatchFault, findSequenceFault } from './append-faults';
+import { appendFailed, findBatchFault, findSequenceFault } from './append-faults';
 import { findClosing, sortNewestFirst, toReadCase, toSummary } from './read-case';
 import type { StoredValue } from './read-case';
 import type { CaseSummary, RecordStore } from './record-store';
 
-/** The values a store begins with, by case; tests plant damage here. */
-export type MemoryContents = ReadonlyMap<CaseId, readonly StoredValue[]>;
+/** Where a memory store writes. Two stores over one map stand for two windows over one disk. */
+export type MemoryContents = Map<CaseId, readonly StoredValue[]>;
 
 /** A record that is gone when the window closes. */
-export function createMemoryStore(contents: MemoryContents = new Map()): RecordStore {
-  const cases = new Map<CaseId, StoredValue[]>(
-    [...contents].map(([caseId, stored]) => [caseId, [...stored]]),
-  );
-
+export function createMemoryStore(cases: MemoryContents = new Map()): RecordStore {
   return {
     append: (caseId, entries) => {
       const stored = cases.get(caseId) ?? [];
@@ -26,8 +22,14 @@ export function createMemoryStore(contents: MemoryContents = new Map()): RecordS
       const start = entries[0]?.seq ?? next;
       const problem = findBatchFault(caseId, entries) ?? findSequenceFault(start, next);
       if (problem !== null) return Promise.resolve(err(problem));
-      if (entries.length > 0) cases.set(caseId, [...stored, ...entries.map(toStored)]);
-      return Promise.resolve(ok(undefined));
+      if (entries.length === 0) return Promise.resolve(ok(undefined));
+      try {
+        cases.set(caseId, [...stored, ...entries.map(toStored)]);
+        return Promise.resolve(ok(undefined));
+      } catch (reason) {
+        // A value that can't be copied could not be stored on disk either.
+        return Promise.resolve(err(appendFailed(entries, String(reason))));
+      }
     },
     read: (caseId) => {
       const stored = cases.get(caseId);

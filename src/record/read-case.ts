@@ -38,6 +38,7 @@ const MAY_FOLLOW_CLOSING: ReadonlySet<unknown> = new Set([
   'run.resumed',
   'order.refused',
   'phrase.heard',
+  'milestone.reached',
   'question.asked',
   'announcer.muted',
   'announcer.unmuted',
