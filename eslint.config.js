@@ -23,7 +23,8 @@ export default tseslint.config(
       // A swallowed error is a lie by omission.
       'no-empty': ['error', { allowEmptyCatch: false }],
       'max-lines': ['error', { max: 400, skipBlankLines: true, skipComments: true }],
-      complexity: ['error', 18],
+      // A flat switch over a union counts once.
+      complexity: ['error', { max: 15, variant: 'modified' }],
       eqeqeq: 'error',
       '@typescript-eslint/consistent-type-imports': 'error',
       '@typescript-eslint/no-explicit-any': 'error',

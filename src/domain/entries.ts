@@ -6,7 +6,17 @@
  */
 import type { Stamp } from './clock';
 import type { ErrorCode, ErrorParams } from './errors';
-import type { CaptureId, CaseId, GroupId, HoldPointId, LoopId, ProcedureId, StepId, TrackId } from './ids';
+import type {
+  CaptureId,
+  CaseId,
+  GroupId,
+  HoldPointId,
+  LoopId,
+  ProcedureId,
+  StepId,
+  TrackId,
+} from './ids';
+import type { Milestone } from './milestones';
 import type { CaseOutcome, Order, Question, Source } from './orders';
 import type { CaptureValue } from './values';
 
@@ -48,20 +58,34 @@ export type Fact =
   | { readonly type: 'case.opened'; readonly data: CaseSetup }
   | { readonly type: 'run.resumed'; readonly data: Record<string, never> }
   | { readonly type: 'case.closed'; readonly data: { readonly outcome: CaseOutcome } }
-  | { readonly type: 'step.begun'; readonly data: { readonly track: TrackId; readonly step: StepId } }
-  | { readonly type: 'step.finished'; readonly data: { readonly track: TrackId; readonly step: StepId } }
+  | {
+      readonly type: 'step.begun';
+      readonly data: { readonly track: TrackId; readonly step: StepId };
+    }
+  | {
+      readonly type: 'step.finished';
+      readonly data: { readonly track: TrackId; readonly step: StepId };
+    }
   | {
       /** A hold point closed again under a step that had begun. */
       readonly type: 'step.held';
-      readonly data: { readonly track: TrackId; readonly step: StepId; readonly holdPoint: HoldPointId };
+      readonly data: {
+        readonly track: TrackId;
+        readonly step: StepId;
+        readonly holdPoint: HoldPointId;
+      };
     }
   | {
       readonly type: 'step.reopened';
       readonly data: { readonly track: TrackId; readonly from: StepId | null; readonly to: StepId };
     }
   | {
+      readonly type: 'step.skipped';
+      readonly data: { readonly track: TrackId; readonly step: StepId; readonly reason: string };
+    }
+  | {
       readonly type: 'loop.repeated';
-      readonly data: { readonly loop: LoopId; readonly from: StepId; readonly to: StepId; readonly round: number };
+      readonly data: { readonly loop: LoopId; readonly from: StepId; readonly to: StepId };
     }
   | {
       readonly type: 'group.finished';
@@ -87,13 +111,18 @@ export type Fact =
   | { readonly type: 'clock.resumed'; readonly data: Record<string, never> }
   | {
       readonly type: 'override.requested';
-      readonly data: { readonly holdPoint: HoldPointId; readonly reason: string; readonly missing: readonly string[] };
+      readonly data: {
+        readonly holdPoint: HoldPointId;
+        readonly reason: string;
+        readonly missing: readonly string[];
+      };
     }
   | {
       readonly type: 'override.granted';
-      readonly data: { readonly holdPoint: HoldPointId; readonly reason: string; readonly missing: readonly string[] };
+      readonly data: { readonly holdPoint: HoldPointId; readonly missing: readonly string[] };
     }
   | { readonly type: 'override.withdrawn'; readonly data: { readonly holdPoint: HoldPointId } }
+  | { readonly type: 'milestone.reached'; readonly data: { readonly milestone: Milestone } }
   | { readonly type: 'question.asked'; readonly data: { readonly question: Question } }
   | { readonly type: 'announcer.muted'; readonly data: Record<string, never> }
   | { readonly type: 'announcer.unmuted'; readonly data: Record<string, never> }

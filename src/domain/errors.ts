@@ -171,6 +171,11 @@ const CATALOGUE = {
     next: 'Everything before it was kept; the damaged part was left as it is.',
     developer: 'entry {seq}: {detail}',
   },
+  'case-still-open': {
+    happened: 'A case is still running',
+    next: 'Close it at the desk first; nothing was changed.',
+    developer: 'open while another case is not closed',
+  },
   'case-unknown': {
     happened: 'There is no such case on this machine',
     next: 'Choose one from the list.',

@@ -2,10 +2,12 @@
  * The bottom of the program: ids, values, orders, entries, errors and time.
  * Owns the words that all parts share. Imports nothing from src.
  */
+export * from './announcement';
 export * from './clock';
 export * from './entries';
 export * from './errors';
 export * from './ids';
+export * from './milestones';
 export * from './orders';
 export * from './outline';
 export * from './result';

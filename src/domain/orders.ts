@@ -3,6 +3,7 @@
  * a fact; the session decides whether it is legal now and answers with entries.
  */
 import type { CaptureId, GroupId, HoldPointId, StepId, TrackId } from './ids';
+import type { Milestone } from './milestones';
 import type { CaptureValue } from './values';
 
 /** Who or what an order came from. */
@@ -21,6 +22,7 @@ export type Order =
   | { readonly type: 'step.begin'; readonly step: StepId }
   | { readonly type: 'step.finish'; readonly track: TrackId }
   | { readonly type: 'step.goBack'; readonly track: TrackId }
+  | { readonly type: 'step.skip'; readonly track: TrackId; readonly reason: string }
   | { readonly type: 'group.finish'; readonly group: GroupId }
   | { readonly type: 'capture.offer'; readonly capture: CaptureId; readonly value: CaptureValue }
   | { readonly type: 'capture.confirm' }
@@ -34,6 +36,7 @@ export type Order =
   | { readonly type: 'override.request'; readonly holdPoint: HoldPointId; readonly reason: string }
   | { readonly type: 'override.confirm' }
   | { readonly type: 'override.withdraw' }
+  | { readonly type: 'milestone.mark'; readonly milestone: Milestone }
   | { readonly type: 'case.close'; readonly outcome: CaseOutcome };
 
 export type OrderType = Order['type'];

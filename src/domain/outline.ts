@@ -8,8 +8,6 @@ export interface StepOutline {
   readonly id: StepId;
   readonly title: string;
   readonly short: string;
-  /** Abbreviation from the glossary of procedural times, where the step marks one. */
-  readonly milestone: string | null;
 }
 
 export interface PhaseOutline {

@@ -31,7 +31,7 @@ export function unitToText(unit: Unit): string {
 
 /** Digit by digit, the safe way to say a number: 24 is "two four". Whole numbers from 0 to 999. */
 export function numberToDigitWords(value: number): string {
-  return [...String(value)].map((digit) => DIGIT_WORDS[Number(digit)] ?? '').join(' ');
+  return [...String(value)].map((digit) => DIGIT_WORDS[Number(digit)] ?? 'point').join(' ');
 }
 
 /** As people say it: 24 is "twenty four". Whole numbers from 0 to 99; null beyond. */
@@ -67,7 +67,9 @@ export function clockToWords(minutes: number): string {
   const text = clockToText(minutes);
   const [hour = '', minute = ''] = text.split(':');
   const hourWord = numberToWords(Number(hour)) ?? '';
-  return minute === '00' ? `${hourWord} o'clock` : `${hourWord} ${numberToWords(Number(minute)) ?? ''}`;
+  return minute === '00'
+    ? `${hourWord} o'clock`
+    : `${hourWord} ${numberToWords(Number(minute)) ?? ''}`;
 }
 
 /** The direction opposite on the face: 10:30 (630) gives 4:30 (270). Common practice for the helper mark. */

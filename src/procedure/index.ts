@@ -1,0 +1,30 @@
+/**
+ * The operation: its file format, the checks, and the machine compiled from it.
+ * Pure: facts and orders in, states and facts out. Owns what is legal when, and
+ * what may be said at that moment. Knows no clock, no storage, no screen.
+ */
+export { checkProcedure } from './check';
+export type { Finding } from './check';
+export { compileProcedure } from './compile';
+export type { CompiledProcedure } from './compile';
+export { describeConditions, isOpen } from './conditions';
+export type { CaseContext } from './context';
+export { decide, decideOpening } from './decide';
+export type { DecidedFact, Refusal } from './decide';
+export type { Capture, HoldPoint, Step } from './expand';
+export { ProcedureSchema } from './format';
+export type { Procedure } from './format';
+export { listBuiltIn, loadBuiltIn, loadProcedure } from './load';
+export {
+  applyFact,
+  contextOf,
+  initialState,
+  isAccepted,
+  isClosed,
+  positionOf,
+  replay,
+} from './state';
+export type { CaseState, Position } from './state';
+export { fillText, isLegalValue, listLegalValues, valueToText } from './values-of';
+export type { LegalValue } from './values-of';
+export { CONFIRM_WORDS, CORRECT_WORDS, listPhrases, wordsForValue } from './vocabulary';

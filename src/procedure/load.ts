@@ -1,0 +1,37 @@
+/** From a file's data, or a built-in name, to a procedure that runs. */
+import { err, fault, ok } from '../domain';
+import type { Fault, Result } from '../domain';
+import { checkProcedure } from './check';
+import { compileProcedure } from './compile';
+import type { CompiledProcedure } from './compile';
+import { BUILT_IN } from './library';
+
+/** Compiles unknown data; the fault names the first finding. */
+export function loadProcedure(data: unknown): Result<CompiledProcedure, Fault> {
+  const checked = checkProcedure(data);
+  if (checked.ok) return ok(compileProcedure(checked.value));
+  const [first] = checked.error;
+  const { path = '(file)', expected = 'a procedure', received = 'nothing' } = first ?? {};
+  const finding = `At ${path}: expected ${expected}, found ${received}`;
+  return err(fault('procedure-invalid', { finding, path, expected, received }));
+}
+
+/** Compiles a procedure that comes with the program. */
+export function loadBuiltIn(name: string): Result<CompiledProcedure, Fault> {
+  const data = BUILT_IN[name];
+  return data === undefined ? err(fault('procedure-unknown', { name })) : loadProcedure(data);
+}
+
+/** Names and titles of the built-in procedures that pass the checks. */
+export function listBuiltIn(): readonly {
+  readonly id: string;
+  readonly title: string;
+  readonly note: string;
+}[] {
+  return Object.values(BUILT_IN).flatMap((data) => {
+    const checked = checkProcedure(data);
+    return checked.ok
+      ? [{ id: checked.value.id, title: checked.value.title, note: checked.value.note }]
+      : [];
+  });
+}

@@ -1,0 +1,82 @@
+/**
+ * The state of a case between two facts: where each track stands and what is
+ * settled. A thin face over the XState snapshot, so that nothing else in the
+ * program needs to know how the machine is built.
+ */
+import { initialTransition, transition } from 'xstate';
+import type { SnapshotFrom } from 'xstate';
+import type { Entry, Fact, Result, StepId, TrackId } from '../domain';
+import { err, ok } from '../domain';
+import { DONE_STATE } from './compile';
+import type { CaseMachine, CompiledProcedure } from './compile';
+import type { CaseContext } from './context';
+import type { Step } from './expand';
+import { isMachineFact } from './machine-facts';
+import type { MachineFact } from './machine-facts';
+
+export type CaseState = SnapshotFrom<CaseMachine>;
+
+/** Where one track stands. */
+export type Position =
+  | { readonly kind: 'waiting'; readonly step: Step }
+  | { readonly kind: 'doing'; readonly step: Step }
+  | { readonly kind: 'done' };
+
+/** The state before the first fact. */
+export function initialState({ machine }: CompiledProcedure): CaseState {
+  return initialTransition(machine)[0];
+}
+
+/** Whether the machine takes this fact now. Facts that move nothing are always taken. */
+export function isAccepted(state: CaseState, fact: Fact): boolean {
+  return !isMachineFact(fact) || state.can(fact);
+}
+
+/** The state after a fact that is accepted. */
+export function applyFact(compiled: CompiledProcedure, state: CaseState, fact: Fact): CaseState {
+  return isMachineFact(fact) ? step(compiled, state, fact) : state;
+}
+
+/** Replays entries; the error is the first entry that this procedure can't take. */
+export function replay(
+  compiled: CompiledProcedure,
+  entries: readonly Entry[],
+): Result<CaseState, Entry> {
+  let state = initialState(compiled);
+  for (const entry of entries) {
+    if (!isAccepted(state, entry)) return err(entry);
+    state = applyFact(compiled, state, entry);
+  }
+  return ok(state);
+}
+
+/** The context: sizes, the open read-back, what was passed. */
+export function contextOf(state: CaseState): CaseContext {
+  return state.context;
+}
+
+/** Whether the case has been closed. */
+export function isClosed(state: CaseState): boolean {
+  return state.status === 'done';
+}
+
+/** Where a track stands; a closed case is done everywhere. */
+export function positionOf(
+  compiled: CompiledProcedure,
+  state: CaseState,
+  track: TrackId,
+): Position {
+  const value = state.value as unknown;
+  if (typeof value !== 'object' || value === null || !('running' in value)) return { kind: 'done' };
+  const region = (value.running as Readonly<Record<string, string>>)[track] ?? DONE_STATE;
+  if (region === DONE_STATE) return { kind: 'done' };
+  const [verb = '', id = ''] = region.split(/:(.*)/s);
+  const found = compiled.steps.get(id as StepId);
+  if (!found) throw new Error(`The machine stands at "${region}", which is no step`);
+  return { kind: verb === 'do' ? 'doing' : 'waiting', step: found };
+}
+
+function step({ machine }: CompiledProcedure, state: CaseState, fact: MachineFact): CaseState {
+  // The bare fact: an entry's times must not reach the machine.
+  return transition(machine, state, { type: fact.type, data: fact.data } as MachineFact)[0];
+}

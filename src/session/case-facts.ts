@@ -1,0 +1,158 @@
+/**
+ * A running fold over the entries of one case: the machine's state beside the few
+ * things that a screen needs and the machine must not hold, such as the time of a
+ * read-back. Made by replay, moved by one entry at a time.
+ */
+import type {
+  CaseOutcome, CaseSetup, ConditionState, Entry, Fault, HoldPointId, Milestone, PhaseId, Stamp, StepId,
+} from '../domain'; // prettier-ignore
+import { fault } from '../domain';
+import { applyFact, initialState, isAccepted } from '../procedure';
+import type { CaseState, CompiledProcedure } from '../procedure';
+
+export interface RefusalFact {
+  readonly seq: number;
+  readonly at: Stamp;
+  readonly fault: Fault;
+  readonly holdPoint: HoldPointId | null;
+  readonly conditions: readonly ConditionState[];
+}
+
+export interface CaseFacts {
+  readonly state: CaseState;
+  readonly setup: CaseSetup | null;
+  readonly openedAt: Stamp | null;
+  readonly closed: { readonly at: Stamp; readonly outcome: CaseOutcome } | null;
+  /** When each phase was first entered. */
+  readonly phaseSince: Readonly<Record<PhaseId, Stamp>>;
+  readonly stepSince: Readonly<Record<StepId, Stamp>>;
+  readonly rounds: Readonly<Record<StepId, number>>;
+  readonly offeredAt: Stamp | null;
+  readonly clockHold: { readonly reason: string; readonly since: Stamp } | null;
+  readonly overrideWhy: string;
+  readonly milestones: readonly { readonly milestone: Milestone; readonly at: Stamp }[];
+  /** Newest last, the latest twenty. */
+  readonly refusals: readonly RefusalFact[];
+  readonly lastHeard: {
+    readonly seq: number;
+    readonly at: Stamp;
+    readonly words: string | null;
+  } | null;
+  /** The refusal at a hold point that nothing has followed yet. */
+  readonly heldAttempt: RefusalFact | null;
+  /** What came of the last thing that was heard. */
+  readonly lastOutcome: 'done' | 'refused' | 'not-understood' | null;
+  readonly count: number;
+}
+
+/** How many refusals the desk can look back on; the record keeps them all. */
+const REFUSALS_KEPT = 20;
+
+/** Facts before the first entry. */
+export function noFacts(compiled: CompiledProcedure): CaseFacts {
+  return {
+    state: initialState(compiled),
+    setup: null,
+    openedAt: null,
+    closed: null,
+    phaseSince: {},
+    stepSince: {},
+    rounds: {},
+    offeredAt: null,
+    clockHold: null,
+    overrideWhy: '',
+    milestones: [],
+    refusals: [],
+    lastHeard: null,
+    heldAttempt: null,
+    lastOutcome: null,
+    count: 0,
+  };
+}
+
+/** Facts after one more entry. Throws where the machine does not take it: the record is not this procedure's. */
+export function addEntry(compiled: CompiledProcedure, facts: CaseFacts, entry: Entry): CaseFacts {
+  if (!isAccepted(facts.state, entry)) {
+    throw new Error(`Entry ${entry.seq} ("${entry.type}") does not follow from those before it`);
+  }
+  return {
+    ...facts,
+    ...changesOf(compiled, facts, entry),
+    state: applyFact(compiled, facts.state, entry),
+    count: facts.count + 1,
+  };
+}
+
+/** The stamp of an entry. */
+export function stampOf({ at, mono, run }: Stamp): Stamp {
+  return { at, mono, run };
+}
+
+function changesOf(
+  compiled: CompiledProcedure,
+  facts: CaseFacts,
+  entry: Entry,
+): Partial<CaseFacts> {
+  const at = stampOf(entry);
+  switch (entry.type) {
+    case 'case.opened':
+      return { setup: entry.data, openedAt: at };
+    case 'case.closed':
+      return { closed: { at, outcome: entry.data.outcome }, ...done };
+    case 'step.begun': {
+      const { step } = entry.data;
+      const phase = compiled.steps.get(step)?.phase;
+      return {
+        phaseSince:
+          phase && !(phase in facts.phaseSince)
+            ? { ...facts.phaseSince, [phase]: at }
+            : facts.phaseSince,
+        stepSince: { ...facts.stepSince, [step]: at },
+        rounds: { ...facts.rounds, [step]: (facts.rounds[step] ?? 0) + 1 },
+        ...done,
+      };
+    }
+    case 'capture.offered':
+      return { offeredAt: at, ...done };
+    case 'clock.held':
+      return { clockHold: { reason: entry.data.reason, since: at }, ...done };
+    case 'clock.resumed':
+      return { clockHold: null, ...done };
+    case 'override.requested':
+      return { overrideWhy: entry.data.reason };
+    case 'milestone.reached':
+      return { milestones: [...facts.milestones, { milestone: entry.data.milestone, at }] };
+    case 'phrase.heard':
+      return {
+        lastHeard: { seq: entry.seq, at, words: entry.data.words },
+        lastOutcome: entry.data.words === null ? 'not-understood' : 'done',
+      };
+    case 'order.refused':
+      return refused(facts, entry.seq, at, entry.data);
+    default:
+      return entry.type === 'run.resumed' ? {} : done;
+  }
+}
+
+/** Whatever was carried out ends the large display of an earlier refusal. */
+const done = { heldAttempt: null, lastOutcome: 'done' } as const;
+
+function refused(
+  facts: CaseFacts,
+  seq: number,
+  at: Stamp,
+  data: Extract<Entry, { type: 'order.refused' }>['data'],
+): Partial<CaseFacts> {
+  const refusal: RefusalFact = {
+    seq,
+    at,
+    fault: fault(data.code, data.params),
+    holdPoint: data.holdPoint,
+    conditions: data.conditions,
+  };
+  return {
+    refusals: [...facts.refusals, refusal].slice(-REFUSALS_KEPT),
+    heldAttempt: data.holdPoint ? refusal : facts.heldAttempt,
+    lastOutcome: data.code === 'phrase-not-understood' ? 'not-understood' : 'refused',
+  };
+}

@@ -1,0 +1,72 @@
+/**
+ * Which case is open in this window. Finds the case that an earlier run left and
+ * takes it up, opens new ones, and puts closed ones away.
+ */
+import { asId, fault, ok } from '../domain';
+import type { CaseId, CaseSetup, Fault, Result } from '../domain';
+import { CaseSession } from './case-session';
+import type { SessionPorts } from './case-session';
+import type { CaseSettings } from './case-log';
+import type { RunningCase } from './running-case';
+
+export class CaseHost {
+  #current: CaseSession | null = null;
+  readonly #watchers = new Set<() => void>();
+
+  constructor(
+    private readonly ports: SessionPorts,
+    private readonly settings: CaseSettings,
+    /** Makes the id of a new case. */
+    private readonly newCaseId: () => CaseId,
+  ) {}
+
+  get current(): RunningCase | null {
+    return this.#current;
+  }
+
+  /** Called whenever another case (or none) is current. */
+  watch(watcher: () => void): () => void {
+    this.#watchers.add(watcher);
+    return () => this.#watchers.delete(watcher);
+  }
+
+  /** Takes up the newest case that was not closed, if there is one. */
+  async resumeOpenCase(): Promise<Result<void, Fault>> {
+    const listed = await this.ports.store.listCases();
+    if (!listed.ok) return listed;
+    const open = listed.value.find(({ isClosed }) => !isClosed);
+    if (!open) return ok(undefined);
+    const resumed = await CaseSession.resume(this.ports, this.settings, open.caseId);
+    if (!resumed.ok) return resumed;
+    this.#put(resumed.value);
+    return ok(undefined);
+  }
+
+  /** Opens a new case. A case that is still running must be closed first. */
+  async open(setup: CaseSetup): Promise<Result<void, Fault>> {
+    if (this.#current && this.#current.view.status !== 'closed') {
+      return { ok: false, error: fault('case-still-open') };
+    }
+    const opened = await CaseSession.open(this.ports, this.settings, this.newCaseId(), setup);
+    if (!opened.ok) return opened;
+    this.#put(opened.value);
+    return ok(undefined);
+  }
+
+  /** Puts the current case away; its record stays. */
+  leave(): void {
+    this.#put(null);
+  }
+
+  #put(session: CaseSession | null): void {
+    this.#current?.close();
+    this.#current = session;
+    for (const watcher of this.#watchers) watcher();
+  }
+}
+
+/** A case id from a time and a random part: sortable, no meaning, no person. */
+export function makeCaseId(wallMs: number, random: string): CaseId {
+  const time = new Date(wallMs).toISOString().slice(0, 16).replace(/[-:]/g, '').replace('T', '-');
+  return asId<CaseId>(`case-${time}-${random}`);
+}

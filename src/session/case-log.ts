@@ -1,0 +1,92 @@
+/**
+ * One case as entries and what follows from them. The window that writes and the
+ * windows that follow hold the same thing; only the way entries arrive differs.
+ */
+import type { Announcement, CaseId, CaseSetup, Entry, Fault, Result, Vocabulary } from '../domain';
+import { err, fault, ok } from '../domain';
+import { listPhrases, loadProcedure } from '../procedure';
+import type { CompiledProcedure } from '../procedure';
+import { announce } from './announcements';
+import { addEntry, noFacts } from './case-facts';
+import type { CaseFacts } from './case-facts';
+import { makeView } from './make-view';
+import type { CaseView } from './view';
+
+/** What a case does not say about itself. */
+export interface CaseSettings {
+  readonly addressPhrase: string;
+  /** After how long an unconfirmed read-back lapses, in milliseconds. */
+  readonly lapseMs: number;
+}
+
+export class CaseLog {
+  #facts: CaseFacts;
+  readonly #entries: Entry[] = [];
+
+  constructor(
+    readonly caseId: CaseId,
+    readonly compiled: CompiledProcedure,
+    readonly settings: CaseSettings,
+  ) {
+    this.#facts = noFacts(compiled);
+  }
+
+  /** Rebuilds a case from its entries, with the procedure that its first entry carries. */
+  static rebuild(entries: readonly Entry[], settings: CaseSettings): Result<CaseLog, Fault> {
+    const [first] = entries;
+    if (first?.type !== 'case.opened') {
+      return err(fault('record-unreadable', { seq: '0', detail: 'the case has no opening entry' }));
+    }
+    const compiled = loadProcedure(first.data.procedure);
+    if (!compiled.ok) return compiled;
+    const log = new CaseLog(first.caseId, compiled.value, settings);
+    for (const entry of entries) {
+      try {
+        log.add([entry]);
+      } catch (cause) {
+        const detail = cause instanceof Error ? cause.message : String(cause);
+        return err(fault('record-unreadable', { seq: String(entry.seq), detail }));
+      }
+    }
+    return ok(log);
+  }
+
+  get facts(): CaseFacts {
+    return this.#facts;
+  }
+
+  get entries(): readonly Entry[] {
+    return this.#entries;
+  }
+
+  get setup(): CaseSetup | null {
+    return this.#facts.setup;
+  }
+
+  /** Adds entries that follow from those before; returns what is to be said aloud. */
+  add(entries: readonly Entry[]): readonly Announcement[] {
+    for (const entry of entries) {
+      this.#facts = addEntry(this.compiled, this.#facts, entry);
+      this.#entries.push(entry);
+    }
+    return announce(this.compiled, this.#facts, entries);
+  }
+
+  /** What may be said now. */
+  vocabulary(): Vocabulary {
+    return {
+      addressPhrase: this.settings.addressPhrase,
+      phrases: listPhrases(this.compiled, this.#facts.state),
+    };
+  }
+
+  view(unsavedCount: number, storageFault: Fault | null): CaseView {
+    return makeView(this.compiled, this.#facts, {
+      caseId: this.caseId,
+      addressPhrase: this.settings.addressPhrase,
+      lapseMs: this.settings.lapseMs,
+      unsavedCount,
+      storageFault,
+    });
+  }
+}

@@ -1,0 +1,14 @@
+/**
+ * One running case: takes orders, lets the machine decide, appends entries, and
+ * publishes the view. Owns the order of things; sees ports, never adapters.
+ */
+export { listSegments } from './announcements';
+export { CaseHost, makeCaseId } from './case-host';
+export { CaseLog } from './case-log';
+export type { CaseSettings } from './case-log';
+export { CaseSession } from './case-session';
+export type { SessionPorts } from './case-session';
+export type { CaseUpdate, OrderOutcome, RunningCase } from './running-case';
+export { describeBuiltIn, describeProcedure, listProcedures } from './setup';
+export type { PlanField, ProcedureCard } from './setup';
+export type * from './view';

@@ -1,0 +1,28 @@
+/** A case as the screens and the ear use it, whichever window writes it. */
+import type { Announcement, Entry, Fault, HeardPhrase, Order, Source, Vocabulary } from '../domain';
+import type { CaseView } from './view';
+
+/** What came of an order. */
+export interface OrderOutcome {
+  /** Null where it was carried out. The refusal itself is in the record. */
+  readonly refusal: Fault | null;
+}
+
+/** Sent to subscribers whenever something changed. */
+export interface CaseUpdate {
+  readonly view: CaseView;
+  /** Entries added since the last update; empty where only saving changed. */
+  readonly entries: readonly Entry[];
+  readonly announcements: readonly Announcement[];
+}
+
+export interface RunningCase {
+  readonly view: CaseView;
+  readonly vocabulary: Vocabulary;
+  readonly entries: readonly Entry[];
+  submit(order: Order, source: Source): Promise<OrderOutcome>;
+  /** Speech that a listener has made something, or nothing, of. */
+  hear(heard: HeardPhrase): Promise<OrderOutcome>;
+  /** Returns the function that ends the subscription. */
+  subscribe(subscriber: (update: CaseUpdate) => void): () => void;
+}

@@ -1,0 +1,66 @@
+/** What the set-up screen needs to know of a procedure before a case is opened. */
+import { ok, unitToText } from '../domain';
+import type { CaptureId, CaptureValue, Fault, Result } from '../domain';
+import { listBuiltIn, listLegalValues, loadBuiltIn, loadProcedure } from '../procedure';
+import type { CompiledProcedure } from '../procedure';
+
+/** One size that can be planned beforehand. */
+export interface PlanField {
+  readonly capture: CaptureId;
+  readonly label: string;
+  readonly unit: string;
+  readonly options: readonly { readonly value: CaptureValue; readonly text: string }[];
+}
+
+export interface ProcedureCard {
+  readonly id: string;
+  readonly title: string;
+  readonly note: string;
+  readonly stepCount: number;
+  readonly planFields: readonly PlanField[];
+  /** The data to open a case with. */
+  readonly data: unknown;
+}
+
+/** The built-in procedures by name. */
+export function listProcedures(): readonly {
+  readonly id: string;
+  readonly title: string;
+  readonly note: string;
+}[] {
+  return listBuiltIn();
+}
+
+/** Describes a built-in procedure. */
+export function describeBuiltIn(name: string): Result<ProcedureCard, Fault> {
+  const compiled = loadBuiltIn(name);
+  return compiled.ok ? ok(describe(compiled.value)) : compiled;
+}
+
+/** Checks and describes a procedure file that somebody brought. */
+export function describeProcedure(data: unknown): Result<ProcedureCard, Fault> {
+  const compiled = loadProcedure(data);
+  return compiled.ok ? ok(describe(compiled.value)) : compiled;
+}
+
+function describe({ procedure, steps, captures }: CompiledProcedure): ProcedureCard {
+  return {
+    id: procedure.id,
+    title: procedure.title,
+    note: procedure.note,
+    stepCount: steps.size,
+    planFields: [...captures.values()]
+      // Sizes that many items share, such as screws, are not planned one by one.
+      .filter(
+        ({ row }, _, all) =>
+          row !== undefined && all.filter((other) => other.row === row).length === 1,
+      )
+      .map((capture) => ({
+        capture: capture.id,
+        label: capture.label,
+        unit: capture.kind === 'number' ? unitToText(capture.unit) : '',
+        options: listLegalValues(capture).map(({ value, text }) => ({ value, text })),
+      })),
+    data: procedure,
+  };
+}

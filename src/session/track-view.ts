@@ -1,0 +1,131 @@
+/** One track of the view: its line of steps, where it stands, and its cues. */
+import type { TrackId } from '../domain';
+import { contextOf, describeConditions, fillText, isOpen, positionOf } from '../procedure';
+import type { CompiledProcedure, Position, Step } from '../procedure';
+import type { CaseFacts } from './case-facts';
+import { viewHoldPoint } from './hold-point-view';
+import type { CueView, PhaseView, StepPlace, StepView, TrackView } from './view';
+
+/** How far ahead the cues look: now, next, then. */
+const CUES_SHOWN = 3;
+
+/** Makes the view of one track. */
+export function makeTrackView(
+  compiled: CompiledProcedure,
+  facts: CaseFacts,
+  id: TrackId,
+): TrackView {
+  const steps = compiled.stepsOfTrack.get(id) ?? [];
+  const position = positionOf(compiled, facts.state, id);
+  const spec = compiled.procedure.tracks.find((track) => track.id === id);
+  const holdPoint =
+    position.kind === 'waiting' ? compiled.holdPointOfStep.get(position.step.id) : undefined;
+  const isHeld = holdPoint !== undefined && !isOpen(holdPoint, contextOf(facts.state));
+  return {
+    id,
+    title: spec?.title ?? id,
+    steps: steps.map((step) => viewStep(compiled, facts, position, step)),
+    state: position.kind,
+    current: viewCurrent(compiled, facts, position, isHeld),
+    phase: position.kind === 'done' ? null : viewPhase(compiled, facts, position.step),
+    cues: viewCues(compiled, facts, steps, position),
+    held: holdPoint && isHeld ? viewHoldPoint(compiled, facts, holdPoint) : null,
+    exit: viewExit(position),
+    doneSay: spec?.doneSay ?? '',
+    backSay: spec?.backSay ?? '',
+  };
+}
+
+function viewStep(
+  compiled: CompiledProcedure,
+  facts: CaseFacts,
+  position: Position,
+  step: Step,
+): StepView {
+  const context = contextOf(facts.state);
+  const holdPoint = compiled.holdPointOfStep.get(step.id);
+  return {
+    id: step.id,
+    phase: step.phase,
+    title: step.title,
+    short: step.short,
+    place: placeOf(facts, position, step),
+    rounds: facts.rounds[step.id] ?? 0,
+    holdPoint: holdPoint
+      ? {
+          id: holdPoint.id,
+          isOpen: isOpen(holdPoint, context),
+          missing: describeConditions(compiled, holdPoint, context).filter(({ isMet }) => !isMet)
+            .length,
+        }
+      : null,
+    loopsTo: step.loop?.backTo ?? null,
+  };
+}
+
+function placeOf({ state }: CaseFacts, position: Position, { id }: Step): StepPlace {
+  if (position.kind !== 'done' && position.step.id === id) return position.kind;
+  const passed = contextOf(state).passed[id];
+  return passed === 'finished' ? 'done' : passed === 'skipped' ? 'skipped' : 'ahead';
+}
+
+function viewCurrent(
+  compiled: CompiledProcedure,
+  facts: CaseFacts,
+  position: Position,
+  isHeld: boolean,
+): TrackView['current'] {
+  if (position.kind === 'done') return null;
+  const { step } = position;
+  const context = contextOf(facts.state);
+  const isDoing = position.kind === 'doing';
+  return {
+    step: step.id,
+    title: step.title,
+    detail: fillText(step.detail, context, compiled.captures),
+    since: isDoing ? (facts.stepSince[step.id] ?? null) : null,
+    round: Math.max(1, facts.rounds[step.id] ?? 0),
+    beginSay: !isDoing && !isHeld ? step.say : null,
+    canFinish:
+      isDoing &&
+      !context.isClockHeld &&
+      step.captures.every((capture) => capture in context.confirmed),
+  };
+}
+
+function viewPhase(compiled: CompiledProcedure, facts: CaseFacts, step: Step): PhaseView | null {
+  const phase = compiled.outline.phases.find(
+    ({ id, track }) => id === step.phase && track === step.track,
+  );
+  const since = facts.phaseSince[step.phase];
+  if (!phase || !since) return null;
+  return {
+    id: phase.id,
+    title: phase.title,
+    isQuiet: phase.isQuiet,
+    since,
+    usualMs: phase.usualMin === null ? null : phase.usualMin * 60_000,
+  };
+}
+
+function viewCues(
+  compiled: CompiledProcedure,
+  facts: CaseFacts,
+  steps: readonly Step[],
+  position: Position,
+): readonly CueView[] {
+  if (position.kind === 'done') return [];
+  const here = steps.indexOf(position.step);
+  const context = contextOf(facts.state);
+  return steps
+    .slice(here, here + CUES_SHOWN)
+    .map(({ id, cue }) => ({ step: id, text: fillText(cue, context, compiled.captures) }));
+}
+
+function viewExit(position: Position): TrackView['exit'] {
+  if (position.kind === 'done') return null;
+  const { exit } = position.step;
+  return exit && exit.itemsDone >= exit.atLeast
+    ? { group: exit.group, label: exit.endLabel, say: exit.endSay }
+    : null;
+}

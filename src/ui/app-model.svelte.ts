@@ -1,0 +1,103 @@
+/**
+ * The state behind the screens: which screen, which case, what time it is, how
+ * the wall hears. Components bind to it and draw; they keep nothing of their own
+ * that another screen would need.
+ */
+import { fault } from '../domain';
+import type { Fault, Order, Stamp } from '../domain';
+import type { CaseView, RunningCase } from '../session';
+import type { AppServices, EarStatus, RehearsalStatus } from './services';
+
+/** The screens, by the part of the address behind the number sign. */
+export const ROUTES = ['start', 'wall', 'desk', 'review'] as const;
+export type Route = (typeof ROUTES)[number];
+
+/** How often the clocks on the screens move on, in milliseconds. */
+const TICK_MS = 250;
+
+export class AppModel {
+  route = $state<Route>('start');
+  /** What follows the route: a case id on the review screen. */
+  routeDetail = $state<string | null>(null);
+  view = $state.raw<CaseView | null>(null);
+  now = $state.raw<Stamp>({ at: 0, mono: 0, run: '' as Stamp['run'] });
+  ear = $state.raw<EarStatus>({ state: 'off', fault: null, levelDb: null, isGated: false });
+  rehearsal = $state.raw<RehearsalStatus>({
+    isRunning: false,
+    saying: null,
+    done: 0,
+    total: 0,
+    fault: null,
+  });
+  /** Faults that somebody should read, newest last; dismissed by hand. */
+  notices = $state.raw<readonly Fault[]>([]);
+  #case: RunningCase | null = null;
+  #unsubscribe: (() => void) | null = null;
+
+  constructor(readonly services: AppServices) {}
+
+  /** Joins the model to the window; returns the function that lets go. */
+  start(host: Window): () => void {
+    const follow = () => {
+      this.#followCase();
+    };
+    const readRoute = () => {
+      this.#readRoute(host.location.hash);
+    };
+    const stops = [
+      this.services.onCaseChange(follow),
+      this.services.onEarChange(() => {
+        this.ear = this.services.earStatus();
+      }),
+      this.services.onRehearsalChange(() => {
+        this.rehearsal = this.services.rehearsalStatus();
+      }),
+    ];
+    const tick = host.setInterval(() => {
+      this.now = this.services.now();
+    }, TICK_MS);
+    host.addEventListener('hashchange', readRoute);
+    this.now = this.services.now();
+    this.ear = this.services.earStatus();
+    readRoute();
+    follow();
+    return () => {
+      host.clearInterval(tick);
+      host.removeEventListener('hashchange', readRoute);
+      for (const stop of stops) stop();
+      this.#unsubscribe?.();
+    };
+  }
+
+  /** Gives an order from the desk (or a pedal). A refusal is on the record and shown by the view. */
+  async order(order: Order, source: 'desk' | 'pedal' = 'desk'): Promise<Fault | null> {
+    if (!this.#case) return fault('case-unknown', { name: '' });
+    const { refusal } = await this.#case.submit(order, source);
+    return refusal;
+  }
+
+  notify(notice: Fault): void {
+    this.notices = [...this.notices, notice];
+  }
+
+  dismiss(notice: Fault): void {
+    this.notices = this.notices.filter((other) => other !== notice);
+  }
+
+  #followCase(): void {
+    this.#unsubscribe?.();
+    this.#case = this.services.currentCase();
+    this.view = this.#case?.view ?? null;
+    this.#unsubscribe =
+      this.#case?.subscribe(({ view }) => {
+        this.view = view;
+        this.now = this.services.now();
+      }) ?? null;
+  }
+
+  #readRoute(hash: string): void {
+    const [name = '', detail = ''] = hash.replace(/^#\/?/, '').split('/');
+    this.route = ROUTES.find((route) => route === name) ?? 'start';
+    this.routeDetail = detail === '' ? null : decodeURIComponent(detail);
+  }
+}

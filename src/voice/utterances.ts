@@ -1,0 +1,121 @@
+/**
+ * Cuts a stream of 10 ms frames into utterances: speech with a little silence
+ * around it. A pause is announced early, so that recognition can run while it is
+ * still unclear whether more follows; the utterance ends only after a longer
+ * silence. Counts frames, reads no clock: same frames, same utterances.
+ */
+import { SAMPLE_RATE_HZ } from './listener';
+import { FRAME_MS, FRAME_SAMPLES, VoiceActivity } from './voice-activity';
+
+/** How much sound from before the first speech frame belongs to the utterance? Soft onsets. */
+const LEAD_MS = 250;
+/** How much speech makes an utterance? A click or a dropped clamp is shorter. */
+const SHORTEST_SPEECH_MS = 120;
+/** After how much silence is it worth guessing that the speaker has finished? Longer than a stop consonant. */
+export const PAUSE_MS = 130;
+/** After how much silence has the speaker surely finished? Longer than a pause between digits. */
+export const END_MS = 600;
+/** How long can one utterance be? Longer talk is not a command; it is cut and given up. */
+const LONGEST_MS = 9_000;
+
+/** One utterance so far. */
+export interface Utterance {
+  readonly pcm: Float32Array;
+  /** From the first to the last frame of speech, in milliseconds. */
+  readonly speechMs: number;
+  readonly isTooLong: boolean;
+}
+
+/** What the latest frame changed. `silenceMs` counts from the last frame of speech. */
+export type UtteranceEvent =
+  | { readonly type: 'began' }
+  | { readonly type: 'paused'; readonly utterance: Utterance }
+  | { readonly type: 'silent'; readonly silenceMs: number }
+  | { readonly type: 'resumed' }
+  | { readonly type: 'ended'; readonly utterance: Utterance }
+  | { readonly type: 'dropped' };
+
+export class UtteranceCutter {
+  readonly #activity = new VoiceActivity();
+  #frames: Float32Array[] = [];
+  #isOpen = false;
+  #speechFrames = 0;
+  #firstSpeech = 0;
+  #lastSpeech = 0;
+
+  /** Takes the next 160 samples; null where nothing changed. */
+  next(frame: Float32Array): UtteranceEvent | null {
+    const { isSpeech } = this.#activity.next(frame);
+    this.#frames.push(frame);
+    if (!this.#isOpen) return this.#waitForSpeech(isSpeech);
+    return isSpeech ? this.#takeSpeech() : this.#takeSilence();
+  }
+
+  /** Gives up what is under way, as when the wall starts to speak. */
+  drop(): void {
+    this.#activity.forgetSpeech();
+    this.#reset([]);
+  }
+
+  #waitForSpeech(isSpeech: boolean): UtteranceEvent | null {
+    if (!isSpeech) {
+      if (this.#frames.length > LEAD_MS / FRAME_MS) this.#frames.shift();
+      return null;
+    }
+    this.#isOpen = true;
+    this.#firstSpeech = this.#frames.length - 1;
+    this.#lastSpeech = this.#firstSpeech;
+    this.#speechFrames = 1;
+    return { type: 'began' };
+  }
+
+  #takeSpeech(): UtteranceEvent | null {
+    const hadPaused = this.#silenceMs() > PAUSE_MS;
+    this.#lastSpeech = this.#frames.length - 1;
+    this.#speechFrames += 1;
+    if (this.#frames.length * FRAME_MS >= LONGEST_MS) return this.#end(true);
+    return hadPaused ? { type: 'resumed' } : null;
+  }
+
+  #takeSilence(): UtteranceEvent | null {
+    const silenceMs = this.#silenceMs();
+    const isSpeechEnough = this.#speechFrames * FRAME_MS >= SHORTEST_SPEECH_MS;
+    if (silenceMs >= END_MS) {
+      if (isSpeechEnough) return this.#end(false);
+      this.#reset(this.#frames.slice(-LEAD_MS / FRAME_MS));
+      return { type: 'dropped' };
+    }
+    if (silenceMs < PAUSE_MS || !isSpeechEnough) return null;
+    return silenceMs === PAUSE_MS
+      ? { type: 'paused', utterance: this.#toUtterance(false) }
+      : { type: 'silent', silenceMs };
+  }
+
+  #silenceMs(): number {
+    return (this.#frames.length - 1 - this.#lastSpeech) * FRAME_MS;
+  }
+
+  #end(isTooLong: boolean): UtteranceEvent {
+    const utterance = this.#toUtterance(isTooLong);
+    this.#reset([]);
+    return { type: 'ended', utterance };
+  }
+
+  #toUtterance(isTooLong: boolean): Utterance {
+    const pcm = new Float32Array(this.#frames.length * FRAME_SAMPLES);
+    this.#frames.forEach((frame, index) => pcm.set(frame, index * FRAME_SAMPLES));
+    const speechMs = (this.#lastSpeech - this.#firstSpeech + 1) * FRAME_MS;
+    return { pcm, speechMs, isTooLong };
+  }
+
+  #reset(frames: Float32Array[]): void {
+    this.#frames = frames;
+    this.#isOpen = false;
+    this.#speechFrames = 0;
+  }
+}
+
+/** Length of a piece of sound at 16 kHz, in milliseconds. */
+export function samplesToMs(samples: number): number {
+  return (samples * 1000) / SAMPLE_RATE_HZ;
+}
