@@ -12,7 +12,9 @@ export interface Numbered {
 
 type FeedMessage<Item> =
   | { readonly kind: 'feed.items'; readonly topic: string; readonly items: readonly Item[] }
-  | { readonly kind: 'feed.missing'; readonly topic: string; readonly from: number };
+  | { readonly kind: 'feed.missing'; readonly topic: string; readonly from: number }
+  /** A writer answers from now on: who may have missed something asks again. */
+  | { readonly kind: 'feed.answering' };
 
 export interface EntryFeed<Item extends Numbered> {
   /** The writer tells what it has appended, in order. */
@@ -38,30 +40,35 @@ export function createEntryFeed<Item extends Numbered>(channel: Channel): EntryF
 
   return {
     publish: (topic, items) => post({ kind: 'feed.items', topic, items }),
-    answerFrom: (read) =>
-      listen((message) => {
+    answerFrom: (read) => {
+      const stop = listen((message) => {
         if (message.kind !== 'feed.missing') return;
         const { topic, from } = message;
         void read(topic, from).then((items) => {
           if (items.length > 0) post({ kind: 'feed.items', topic, items });
         });
-      }),
+      });
+      post({ kind: 'feed.answering' });
+      return stop;
+    },
     follow: (topic, from, onItems) => {
       let next = from;
+      const ask = (): void => post({ kind: 'feed.missing', topic, from: next });
       followed.add(topic);
       const stop = listen((message) => {
+        if (message.kind === 'feed.answering') ask();
         if (message.kind !== 'feed.items' || message.topic !== topic) return;
         const fresh = message.items.filter(({ seq }) => seq >= next);
         const [first] = fresh;
         if (first === undefined) return;
         if (first.seq > next) {
-          post({ kind: 'feed.missing', topic, from: next });
+          ask();
           return;
         }
         next += fresh.length;
         onItems(fresh);
       });
-      post({ kind: 'feed.missing', topic, from: next });
+      ask();
       return () => {
         followed.delete(topic);
         stop();
@@ -75,5 +82,5 @@ export function createEntryFeed<Item extends Numbered>(channel: Channel): EntryF
 }
 
 function isFeedMessage<Item>(message: Message): message is FeedMessage<Item> & Message {
-  return message.kind === 'feed.items' || message.kind === 'feed.missing';
+  return message.kind.startsWith('feed.');
 }

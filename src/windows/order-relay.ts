@@ -32,8 +32,12 @@ export interface OrderRelayOptions<Reply> {
 export interface OrderRelay<Request, Reply> {
   /** Hands an order to the writer, which may be this window. Faults: `window-unreachable`. */
   send(request: Request): Promise<Result<Reply, Fault>>;
-  /** This window writes from now on: call it when the record has been read. Orders are handled one at a time. */
-  serve(handle: (request: Request) => Promise<Reply>): void;
+  /**
+   * This window writes from now on: call it when the record has been read. Orders are
+   * handled one at a time; a handler that rejects leaves its sender without an answer.
+   * Returns the function that ends it, for a window that is no longer the writer.
+   */
+  serve(handle: (request: Request) => Promise<Reply>): () => void;
   /** Stops listening. Orders that still wait are answered with `window-unreachable`. */
   close(): void;
 }
@@ -132,6 +136,9 @@ export function createOrderRelay<Request, Reply>(
       handle = newHandle;
       post({ kind: 'relay.serving' });
       for (const [id, order] of waiting) void answerHere(id, order);
+      return () => {
+        if (handle === newHandle) handle = null;
+      };
     },
     close: () => {
       stopListening();
