@@ -179,7 +179,7 @@ describe('a record that fails', () => {
   /** A store that refuses while `isBroken`. */
   function createFragileStore(): { store: RecordStore; isBroken: boolean } {
     const inner = createMemoryStore();
-    const fragile = {
+    const fragile: { isBroken: boolean; store: RecordStore } = {
       isBroken: false,
       store: {
         ...inner,
@@ -192,7 +192,7 @@ describe('a record that fails', () => {
             : inner.append(caseId, entries),
         read: (caseId) => inner.read(caseId),
         listCases: () => inner.listCases(),
-      } satisfies RecordStore as RecordStore,
+      },
     };
     return fragile;
   }

@@ -1,0 +1,5 @@
+/** Rehearsals: what is said in the demo case, and the actor that says it. */
+export { runRehearsal } from './run';
+export type { RehearsalReport, RehearsalStage } from './run';
+export { listRehearsalLines, REVERSE_SHOULDER_REHEARSAL } from './script';
+export type { RehearsalLine, Speaker } from './script';
