@@ -22,14 +22,16 @@ module.exports = {
     })),
     {
       name: 'session-sees-ports-not-adapters',
-      comment: 'src/session sees procedure, sizing, review and ports through index.ts. Adapters are built in src/main.ts or src/cli.',
+      comment:
+        'src/session sees procedure, sizing, review and ports through index.ts. Adapters are built in src/main.ts or src/cli.',
       severity: 'error',
       from: { path: '^src/session/' },
       to: { path: '^src/(ui|cli|offline|labels|main)' },
     },
     {
       name: 'ui-sees-session-review-sizing-domain',
-      comment: 'src/ui draws what session, review and sizing compute. Reach storage, voice or procedure through src/session.',
+      comment:
+        'src/ui draws what session, review and sizing compute. Reach storage, voice or procedure through src/session.',
       severity: 'error',
       from: { path: '^src/ui/' },
       to: { path: '^src/(procedure|record|voice|offline|windows|labels|cli|main)' },
@@ -39,15 +41,34 @@ module.exports = {
       comment: 'Import the folder through its index.ts (a worker file may be named by its URL).',
       severity: 'error',
       from: { path: '^src/([^/]+)/' },
-      to: { path: '^src/([^/]+)/(?!index\\.ts$)', pathNot: ['^src/$1/', '\\.worker\\.ts', '^src/procedure/library/', '\\.json$'] },
+      to: {
+        path: '^src/([^/]+)/(?!index\\.ts$)',
+        pathNot: ['^src/$1/', '\\.worker\\.ts', '^src/procedure/library/', '\\.json$'],
+      },
     },
-    { name: 'no-cycles', comment: 'Break the circle: the shared part belongs below both.', severity: 'error', from: {}, to: { circular: true } },
-    { name: 'no-unresolved', comment: 'This import leads nowhere.', severity: 'error', from: { path: '^src/' }, to: { couldNotResolve: true, pathNot: ['^virtual:'] } },
+    {
+      name: 'no-cycles',
+      comment: 'Break the circle: the shared part belongs below both.',
+      severity: 'error',
+      from: {},
+      to: { circular: true },
+    },
+    {
+      name: 'no-unresolved',
+      comment: 'This import leads nowhere.',
+      severity: 'error',
+      from: { path: '^src/' },
+      to: { couldNotResolve: true, pathNot: ['^virtual:'] },
+    },
   ],
   options: {
     tsConfig: { fileName: 'tsconfig.json' },
     tsPreCompilationDeps: true,
     doNotFollow: { path: 'node_modules' },
-    enhancedResolveOptions: { extensions: ['.ts', '.js', '.svelte', '.json'] },
+    enhancedResolveOptions: {
+      extensions: ['.ts', '.js', '.svelte', '.json'],
+      exportsFields: ['exports'],
+      conditionNames: ['svelte', 'browser', 'import', 'types', 'default'],
+    },
   },
 };

@@ -1,0 +1,38 @@
+/**
+ * Tests in Debian's Chromium, against the built product served as `npm start` serves
+ * it. One worker: two cores carry one browser and one listener.
+ */
+import { defineConfig } from '@playwright/test';
+import { CHROMIUM_PATH } from './src/cli/debian-packages';
+
+// The workers read this file again and must come to the same port; two runs on one machine must not.
+process.env['CUEWALL_TEST_PORT'] ??= String(20_000 + (process.pid % 20_000));
+const port = Number(process.env['CUEWALL_TEST_PORT']);
+
+export default defineConfig({
+  testDir: 'tests/browser',
+  outputDir: 'test-results',
+  workers: 1,
+  retries: 0,
+  forbidOnly: process.env['CI'] !== undefined,
+  use: {
+    baseURL: `http://localhost:${port}/`,
+    launchOptions: {
+      executablePath: CHROMIUM_PATH,
+      args: [
+        '--no-sandbox',
+        '--disable-gpu',
+        '--disable-quic',
+        '--no-first-run',
+        '--disable-background-networking',
+        '--disable-component-update',
+        '--disable-sync',
+      ],
+    },
+  },
+  webServer: {
+    command: 'node --import tsx src/cli/main.ts serve',
+    env: { PORT: String(port) },
+    port,
+  },
+});
