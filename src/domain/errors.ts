@@ -202,6 +202,11 @@ const CATALOGUE = {
     next: 'The case goes on by keyboard and desk. Press Listen to start it again.',
     developer: 'worker: {detail}',
   },
+  'word-not-pronounceable': {
+    happened: 'The listener does not know the word “{word}”',
+    next: 'Give its orders by keyboard or at the desk; everything else can be said.',
+    developer: 'no pronunciation of "{word}" in the dictionary or src/voice/lexicon.ts',
+  },
   'announcer-silent': {
     happened: 'The wall can’t speak “{text}”',
     next: 'Read it from the screen.',

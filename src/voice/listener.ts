@@ -3,15 +3,15 @@
  * 16 kHz, -1 to 1. A listener only turns speech into a phrase of the vocabulary
  * it was given; what the phrase may do is decided elsewhere.
  */
-import type { HeardPhrase, Vocabulary } from '../domain';
+import type { Fault, HeardPhrase, Vocabulary } from '../domain';
 
 /** Samples per second that listeners take. */
 export const SAMPLE_RATE_HZ = 16_000;
 
 export interface Listener {
   readonly name: string;
-  /** Replaces what may be heard from the next utterance on. */
-  setVocabulary(vocabulary: Vocabulary): Promise<void>;
+  /** Replaces what may be heard from now on; gives a fault for each word it can't hear. */
+  setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]>;
   /** Decides what one utterance (speech with a little silence around it) says. */
   recognise(utterance: Float32Array): Promise<HeardPhrase>;
   close(): Promise<void>;

@@ -4,7 +4,6 @@
  * still unclear whether more follows; the utterance ends only after a longer
  * silence. Counts frames, reads no clock: same frames, same utterances.
  */
-import { SAMPLE_RATE_HZ } from './listener';
 import { FRAME_MS, FRAME_SAMPLES, VoiceActivity } from './voice-activity';
 
 /** How much sound from before the first speech frame belongs to the utterance? Soft onsets. */
@@ -16,7 +15,7 @@ export const PAUSE_MS = 130;
 /** After how much silence has the speaker surely finished? Longer than a pause between digits. */
 export const END_MS = 600;
 /** How long can one utterance be? Longer talk is not a command; it is cut and given up. */
-const LONGEST_MS = 9_000;
+const LONGEST_MS = 7_000;
 
 /** One utterance so far. */
 export interface Utterance {
@@ -51,10 +50,17 @@ export class UtteranceCutter {
     return isSpeech ? this.#takeSpeech() : this.#takeSilence();
   }
 
-  /** Gives up what is under way, as when the wall starts to speak. */
-  drop(): void {
+  /** Ends the utterance early: what it says is known. */
+  finish(): void {
+    this.#reset([]);
+  }
+
+  /** Gives up what is under way, as when the wall starts to speak. True where there was something. */
+  drop(): boolean {
+    const wasOpen = this.#isOpen;
     this.#activity.forgetSpeech();
     this.#reset([]);
+    return wasOpen;
   }
 
   #waitForSpeech(isSpeech: boolean): UtteranceEvent | null {
@@ -113,9 +119,4 @@ export class UtteranceCutter {
     this.#isOpen = false;
     this.#speechFrames = 0;
   }
-}
-
-/** Length of a piece of sound at 16 kHz, in milliseconds. */
-export function samplesToMs(samples: number): number {
-  return (samples * 1000) / SAMPLE_RATE_HZ;
 }

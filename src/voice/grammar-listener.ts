@@ -1,0 +1,82 @@
+/**
+ * The listener that needs no recordings: a grammar of exactly what is legal now
+ * finds the likeliest phrase, then two checks decide whether it was said at all.
+ * Its score must beat a free run of any sounds by a margin, and its words must
+ * explain the loud parts of the utterance (docs/voice.md has the measurements).
+ */
+import type { Fault, HeardPhrase, Vocabulary } from '../domain';
+import { explainUtterance } from './explained';
+import { createSoundsGrammar, listPhoneWords, vocabularyToGrammar } from './grammar';
+import type { Grammar } from './grammar';
+import type { Listener } from './listener';
+import { SAMPLE_RATE_HZ } from './listener';
+import { GrammarDecoder, loadRecogniser } from './recogniser';
+import type { ModelFiles } from './recogniser';
+
+/** By how much must a phrase beat free sounds, per frame? Measured on human talk; docs/voice.md. */
+const LEAST_MARGIN = 0.5;
+/** Over which difference of margins does the score go from doubtful to sure? */
+const MARGIN_SCALE = 3;
+/** How much loud sound may the words leave over, in milliseconds? A breath, a footstep. */
+const MOST_UNEXPLAINED_MS = 250;
+
+/** The free run of sounds: context-independent phones and narrow beams make it cheap. */
+const SOUNDS_OPTIONS = { cionly: true, beam: 1e-20, pbeam: 1e-20, wbeam: 1e-10 };
+
+const NOTHING: Grammar = { jsgf: null, phraseOf: new Map(), faults: [] };
+
+export class GrammarListener implements Listener {
+  readonly name = 'grammar';
+  readonly #commands: GrammarDecoder;
+  readonly #sounds: GrammarDecoder;
+  readonly #nowMs: () => number;
+  #grammar = NOTHING;
+
+  private constructor(commands: GrammarDecoder, sounds: GrammarDecoder, nowMs: () => number) {
+    this.#commands = commands;
+    this.#sounds = sounds;
+    this.#nowMs = nowMs;
+  }
+
+  /** Loads everything. Rejects where the files can't be had. `nowMs` is a monotonic clock. */
+  static async create(files: ModelFiles, nowMs: () => number): Promise<GrammarListener> {
+    const module = await loadRecogniser(files);
+    const commands = await GrammarDecoder.create(module);
+    const sounds = await GrammarDecoder.create(module, SOUNDS_OPTIONS);
+    for (const [word, phone] of listPhoneWords()) sounds.addWord(word, phone);
+    sounds.setGrammar(createSoundsGrammar());
+    return new GrammarListener(commands, sounds, nowMs);
+  }
+
+  async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
+    const grammar = vocabularyToGrammar(vocabulary, (word) => this.#commands.canPronounce(word));
+    if (grammar.jsgf !== null) this.#commands.setGrammar(grammar.jsgf);
+    this.#grammar = grammar;
+    return grammar.faults;
+  }
+
+  async recognise(utterance: Float32Array): Promise<HeardPhrase> {
+    const startMs = this.#nowMs();
+    const { words, score, speechMs } = this.#decide(utterance);
+    const decisionMs = this.#nowMs() - startMs;
+    return { words, score, listener: this.name, speechMs, decisionMs };
+  }
+
+  async close(): Promise<void> {
+    this.#commands.close();
+    this.#sounds.close();
+  }
+
+  #decide(utterance: Float32Array): Pick<HeardPhrase, 'words' | 'score' | 'speechMs'> {
+    const nothing = { words: null, score: 0, speechMs: (utterance.length * 1000) / SAMPLE_RATE_HZ };
+    if (this.#grammar.jsgf === null) return nothing;
+    const best = this.#commands.decode(utterance);
+    const words = this.#grammar.phraseOf.get(best.text ?? '');
+    if (words === undefined) return nothing;
+    const { unexplainedMs, wordsMs } = explainUtterance(utterance, best.segments);
+    if (unexplainedMs > MOST_UNEXPLAINED_MS) return nothing;
+    const margin = best.scorePerFrame - this.#sounds.decode(utterance).scorePerFrame;
+    const score = 1 / (1 + Math.exp((LEAST_MARGIN - margin) / MARGIN_SCALE));
+    return { words: margin >= LEAST_MARGIN ? words : null, score, speechMs: wordsMs };
+  }
+}

@@ -1,0 +1,79 @@
+/**
+ * Vocabulary to grammar: exactly the address phrase followed by one of the phrases
+ * that are legal now, in JSGF (W3C note of 2000). Pure. The way back is exact: a
+ * text is either one of the phrases or nothing. A word that nobody can pronounce
+ * takes its phrases out of the grammar and is reported, never a crash.
+ */
+import { fault } from '../domain';
+import type { Fault, Vocabulary } from '../domain';
+import { PHONES } from './lexicon';
+
+/** What a listener needs to hear one vocabulary. */
+export interface Grammar {
+  /** Null where nothing can be heard: no phrase is left. */
+  readonly jsgf: string | null;
+  /** Address phrase, a space and the phrase, to the phrase as the vocabulary writes it. */
+  readonly phraseOf: ReadonlyMap<string, string>;
+  /** One for each word without a pronunciation; its phrases are left out. */
+  readonly faults: readonly Fault[];
+}
+
+/** Prefix of the words that stand for single phones, so that no real word is shadowed. */
+const PHONE_WORD = 'phone_';
+
+/** Letters and apostrophes; anything else would be grammar syntax or unpronounceable. */
+const SAYABLE = /^[a-z][a-z']*$/;
+
+/** Makes the grammar; `canPronounce` says whether a word is in the dictionary or the lexicon. */
+export function vocabularyToGrammar(
+  { addressPhrase, phrases }: Vocabulary,
+  canPronounce: (word: string) => boolean,
+): Grammar {
+  const unknown = new Set<string>();
+  const isSayable = (text: string): boolean => {
+    const missing = splitWords(text).filter((word) => !SAYABLE.test(word) || !canPronounce(word));
+    for (const word of missing) unknown.add(word);
+    return missing.length === 0;
+  };
+  const address = splitWords(addressPhrase).join(' ');
+  const phraseOf = new Map<string, string>();
+  const isAddressSayable = address !== '' && isSayable(address);
+  for (const { words } of phrases) {
+    const said = splitWords(words).join(' ');
+    if (isSayable(said) && isAddressSayable && said !== '')
+      phraseOf.set(`${address} ${said}`, words);
+  }
+  const faults = [...unknown].map((word) => fault('word-not-pronounceable', { word }));
+  return { jsgf: toJsgf(address, [...phraseOf.values()]), phraseOf, faults };
+}
+
+/** A grammar of any sounds at all: what the commands are measured against. */
+export function createSoundsGrammar(): string {
+  const alternatives = PHONES.map(phoneToWord).join(' | ');
+  return `#JSGF V1.0;\ngrammar sounds;\npublic <sounds> = ( ${alternatives} )+;\n`;
+}
+
+/** The dictionary entries that the grammar of sounds needs: word and pronunciation. */
+export function listPhoneWords(): readonly (readonly [string, string])[] {
+  return PHONES.map((phone) => [phoneToWord(phone), phone] as const);
+}
+
+/** The words of a text, lower case. */
+export function splitWords(text: string): string[] {
+  return text.toLowerCase().split(/\s+/).filter(Boolean);
+}
+
+/** Whether more may follow these words: "direction ten" where "direction ten thirty" is legal too. */
+export function canGoOn(words: string, { phrases }: Vocabulary): boolean {
+  return phrases.some((phrase) => phrase.words.startsWith(`${words} `));
+}
+
+function phoneToWord(phone: string): string {
+  return PHONE_WORD + phone.toLowerCase();
+}
+
+function toJsgf(address: string, phrases: readonly string[]): string | null {
+  if (phrases.length === 0) return null;
+  const alternatives = phrases.map((phrase) => splitWords(phrase).join(' ')).join(' | ');
+  return `#JSGF V1.0;\ngrammar commands;\npublic <command> = ${address} ( ${alternatives} );\n`;
+}

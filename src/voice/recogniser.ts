@@ -1,0 +1,121 @@
+/**
+ * The thin layer over soundswallower (MIT): loads its WebAssembly and its en-us
+ * model, and gives what one decoding pass found with its score. Works in Node and
+ * in a worker; where the files lie is told from outside. Owns every cast that the
+ * library's typings need.
+ */
+import createModule from 'soundswallower';
+import type { Decoder, SoundSwallowerModule } from 'soundswallower';
+import type { Segment } from './explained';
+import { LEXICON } from './lexicon';
+import { SAMPLE_RATE_HZ } from './listener';
+
+/** Where the recogniser's files lie. */
+export interface ModelFiles {
+  /** Folder or URL that holds `en-us/`, with a slash at the end. */
+  readonly modelBase: string;
+  /** URL of the WebAssembly file; left out in Node, where the package finds its own. */
+  readonly wasmUrl?: string;
+}
+
+/** What one pass over an utterance found. */
+export interface Pass {
+  /** Words of the best path; null where no path reached the end of the grammar. */
+  readonly text: string | null;
+  /** Log score of the path, per 10 ms frame, in the decoder's own unit. */
+  readonly scorePerFrame: number;
+  readonly segments: readonly Segment[];
+}
+
+/** The parts of the compiled module that its typings leave out. */
+interface Internals {
+  readonly HEAP8: Int8Array;
+  _malloc(bytes: number): number;
+  _decoder_hyp(decoder: number, scoreAddress: number): number;
+}
+
+/** How many samples are one frame of the recogniser? 10 ms. */
+const FRAME_SAMPLES = SAMPLE_RATE_HZ / 100;
+
+/** Options of a decoder, by the library's own names. */
+export type DecoderOptions = Readonly<Record<string, string | number | boolean>>;
+
+/** Loads the library once; decoders share it. */
+export async function loadRecogniser({
+  modelBase,
+  wasmUrl,
+}: ModelFiles): Promise<SoundSwallowerModule> {
+  return createModule({ modelBase, ...(wasmUrl && { locateFile: () => wasmUrl }) } as object);
+}
+
+/** One decoder with one grammar at a time. */
+export class GrammarDecoder {
+  readonly #module: SoundSwallowerModule & Internals;
+  readonly #decoder: Decoder;
+  readonly #scoreAddress: number;
+
+  private constructor(module: SoundSwallowerModule, decoder: Decoder) {
+    this.#module = module as SoundSwallowerModule & Internals;
+    this.#decoder = decoder;
+    this.#scoreAddress = this.#module._malloc(4);
+  }
+
+  /** Loads the model. Rejects where a file is missing or damaged. */
+  static async create(
+    module: SoundSwallowerModule,
+    options: DecoderOptions = {},
+  ): Promise<GrammarDecoder> {
+    const config = { samprate: SAMPLE_RATE_HZ, loglevel: 'FATAL', ...options };
+    const decoder = new module.Decoder(config);
+    await decoder.initialize();
+    return new GrammarDecoder(module, decoder);
+  }
+
+  /** Whether a word has a pronunciation; teaches it from the lexicon where that has one. */
+  canPronounce(word: string): boolean {
+    if (this.#isKnown(word)) return true;
+    const [first, ...others] = LEXICON[word] ?? [];
+    if (first === undefined) return false;
+    this.addWord(word, first);
+    others.forEach((phones, index) => this.addWord(`${word}(${index + 2})`, phones));
+    return true;
+  }
+
+  /** Adds a word unless it is known: the library throws a fault of its own on a second time. */
+  addWord(word: string, phones: string): void {
+    if (!this.#isKnown(word)) this.#decoder.add_words([word, phones]);
+  }
+
+  setGrammar(jsgf: string): void {
+    this.#decoder.set_grammar(jsgf);
+  }
+
+  /** Decodes one whole utterance. */
+  decode(pcm: Float32Array): Pass {
+    this.#decoder.start();
+    this.#decoder.process_audio(pcm, false, true);
+    this.#decoder.stop();
+    const hypothesis = this.#module._decoder_hyp(this.#handle(), this.#scoreAddress);
+    if (hypothesis === 0) return { text: null, scorePerFrame: -Infinity, segments: [] };
+    const score = new DataView(this.#module.HEAP8.buffer).getInt32(this.#scoreAddress, true);
+    const frames = Math.max(1, Math.floor(pcm.length / FRAME_SAMPLES));
+    const segments = (this.#decoder.get_alignment().w ?? []).map(({ t, b, d }) => ({
+      fromS: b,
+      lengthS: d,
+      isWord: /^[a-z]/.test(t),
+    }));
+    return { text: this.#decoder.get_text(), scorePerFrame: score / frames, segments };
+  }
+
+  close(): void {
+    this.#decoder.delete();
+  }
+
+  #isKnown(word: string): boolean {
+    return (this.#decoder.lookup_word(word) as string | null) !== null;
+  }
+
+  #handle(): number {
+    return (this.#decoder as unknown as { readonly cdecoder: number }).cdecoder;
+  }
+}
