@@ -4,6 +4,7 @@
  */
 import { defineConfig } from '@playwright/test';
 import { CHROMIUM_PATH } from './src/cli/debian-packages';
+import { CHROMIUM_ARGS } from './tests/browser/chromium-args';
 
 // The workers read this file again and must come to the same port; two runs on one machine must not.
 process.env['CUEWALL_TEST_PORT'] ??= String(20_000 + (process.pid % 20_000));
@@ -19,15 +20,7 @@ export default defineConfig({
     baseURL: `http://localhost:${port}/`,
     launchOptions: {
       executablePath: CHROMIUM_PATH,
-      args: [
-        '--no-sandbox',
-        '--disable-gpu',
-        '--disable-quic',
-        '--no-first-run',
-        '--disable-background-networking',
-        '--disable-component-update',
-        '--disable-sync',
-      ],
+      args: [...CHROMIUM_ARGS],
     },
   },
   webServer: {
