@@ -1,0 +1,96 @@
+/**
+ * What is filled in at set-up, and whether a case can be opened with it. Side and
+ * kind of case have no default: nobody shall operate on, or count, a default.
+ */
+import { asId } from '../../domain';
+import type { CaptureValue, CaseMode, CaseSetup, Fault, ProcedureId, Side } from '../../domain';
+import { describeProcedure } from '../../session';
+import type { ProcedureCard } from '../../session';
+import type { AppServices } from '../services';
+import { parseProcedureText } from './procedure-file';
+import { ROLES } from './role-labels';
+
+export class SetupModel {
+  procedureId = $state<string | null>(null);
+  side = $state<Side | null>(null);
+  mode = $state<Exclude<CaseMode, 'rehearsal'> | null>(null);
+  labels = $state<Record<string, string>>({});
+  /** Index of the planned option by capture; an empty text stands for no plan. */
+  planned = $state<Record<string, string>>({});
+  card = $state.raw<ProcedureCard | null>(null);
+  /** The name of the file that the procedure came from. */
+  fileName = $state<string | null>(null);
+  fault = $state.raw<Fault | null>(null);
+  /** Someone tried to open the case: what is missing is shown from now on. */
+  wasTried = $state(false);
+
+  constructor(private readonly services: AppServices) {
+    const [first] = services.procedures;
+    if (first) this.chooseBuiltIn(first.id);
+  }
+
+  chooseBuiltIn(id: string): void {
+    this.fileName = null;
+    this.procedureId = id;
+    this.#take(this.services.describeProcedure(id));
+  }
+
+  /** Takes the text of a file; what is wrong with it is kept as the fault. */
+  chooseFile(name: string, text: string): void {
+    this.fileName = name;
+    this.procedureId = null;
+    const parsed = parseProcedureText(text);
+    this.#take(parsed.ok ? describeProcedure(parsed.value) : parsed);
+  }
+
+  /** What is still missing, in words; empty where the case can be opened. */
+  get missing(): readonly string[] {
+    return [
+      ...(this.card ? [] : ['a procedure']),
+      ...(this.side ? [] : ['the side']),
+      ...(this.mode ? [] : ['whether it is a real case']),
+    ];
+  }
+
+  /** What to open the case with; null while something is missing. */
+  get setup(): CaseSetup | null {
+    const { card, side, mode } = this;
+    if (!card || !side || !mode) return null;
+    return {
+      procedureId: asId<ProcedureId>(card.id),
+      procedure: card.data,
+      mode,
+      side,
+      roles: ROLES.flatMap(({ role }) => {
+        const label = (this.labels[role] ?? '').trim();
+        return label === '' ? [] : [{ role, label }];
+      }),
+      plan: this.#plan(card),
+    };
+  }
+
+  async open(): Promise<boolean> {
+    this.wasTried = true;
+    const { setup } = this;
+    if (!setup) return false;
+    const opened = await this.services.openCase(setup);
+    this.fault = opened.ok ? null : opened.error;
+    return opened.ok;
+  }
+
+  #plan(card: ProcedureCard): Record<string, CaptureValue> {
+    const plan: Record<string, CaptureValue> = {};
+    for (const { capture, options } of card.planFields) {
+      const place = this.planned[capture] ?? '';
+      const option = place === '' ? undefined : options[Number(place)];
+      if (option) plan[capture] = option.value;
+    }
+    return plan;
+  }
+
+  #take(described: ReturnType<typeof describeProcedure>): void {
+    this.card = described.ok ? described.value : null;
+    this.fault = described.ok ? null : described.error;
+    this.planned = {};
+  }
+}
