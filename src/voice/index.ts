@@ -3,8 +3,23 @@
  * Owns everything between sound and phrase. Knows no procedure and no record:
  * a vocabulary comes in, heard phrases go out.
  */
+export * from './address-phrase';
+export * from './announcer';
+export * from './browser-voice';
+export * from './clip-speech';
+export * from './clips';
+export * from './ear';
 export * from './grammar';
 export * from './grammar-listener';
 export * from './hearing';
+export * from './hearing-host';
 export * from './listener';
+export * from './local-hearing';
+export * from './microphone';
+export * from './platform-speech';
+export * from './rehearsal-speaker';
+export * from './utterances';
+export * from './voice-activity';
+export * from './wav';
+export * from './worker-listener';
 export type { ModelFiles } from './recogniser';

@@ -14,8 +14,6 @@ import { SAMPLE_RATE_HZ } from './listener';
 export interface ModelFiles {
   /** Folder or URL that holds `en-us/`, with a slash at the end. */
   readonly modelBase: string;
-  /** URL of the WebAssembly file; left out in Node, where the package finds its own. */
-  readonly wasmUrl?: string;
 }
 
 /** What one pass over an utterance found. */
@@ -41,11 +39,8 @@ const FRAME_SAMPLES = SAMPLE_RATE_HZ / 100;
 export type DecoderOptions = Readonly<Record<string, string | number | boolean>>;
 
 /** Loads the library once; decoders share it. */
-export async function loadRecogniser({
-  modelBase,
-  wasmUrl,
-}: ModelFiles): Promise<SoundSwallowerModule> {
-  return createModule({ modelBase, ...(wasmUrl && { locateFile: () => wasmUrl }) } as object);
+export async function loadRecogniser({ modelBase }: ModelFiles): Promise<SoundSwallowerModule> {
+  return createModule({ modelBase } as object);
 }
 
 /** One decoder with one grammar at a time. */

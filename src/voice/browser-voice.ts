@@ -1,0 +1,88 @@
+/**
+ * Puts ear and announcer together from the browser's real parts. The only file of
+ * this folder that names browser globals; it is never run in Node.
+ */
+import { Announcer } from './announcer';
+import type { AnnouncerEvents } from './announcer';
+import { ClipSpeech } from './clip-speech';
+import { listClipUrls, rehearsalClipUrl } from './clips';
+import { Ear } from './ear';
+import type { EarEvents } from './ear';
+import { SAMPLE_RATE_HZ } from './listener';
+import { BrowserMicrophone } from './microphone';
+import { PlatformSpeech } from './platform-speech';
+import { WorkerHearing } from './worker-listener';
+import type { WorkerLike } from './worker-listener';
+
+/** The ear of a browser window. `siteBase` is the absolute URL below which `voice/model/` lies. */
+export function createBrowserEar(siteBase: string, events: EarEvents): Ear {
+  const createWorker = (): WorkerLike =>
+    new Worker(new URL('./listener.worker.ts', import.meta.url), { type: 'module' });
+  const microphone = new BrowserMicrophone({
+    getUserMedia: async (constraints) => navigator.mediaDevices.getUserMedia(constraints),
+    createContext: (options) => new AudioContext(options),
+    captureUrl: async () => (await import('./capture.worklet.ts?worker&url')).default,
+  });
+  const host = new WorkerHearing(createWorker, new URL('voice/model/', siteBase).href);
+  return new Ear({ host, microphone, pace: createPace() }, events);
+}
+
+/** The voice of a browser window: clips first, then a local voice where there is one. */
+export function createBrowserAnnouncer(events: AnnouncerEvents): Announcer {
+  const context = new AudioContext();
+  const clips = new ClipSpeech(listClipUrls(), {
+    context,
+    isAllowedToPlay: () => context.state === 'running' || navigator.userActivation.hasBeenActive,
+    fetchBytes,
+  });
+  const outputs =
+    'speechSynthesis' in window
+      ? [
+          clips,
+          new PlatformSpeech({
+            synthesis: window.speechSynthesis,
+            createUtterance: (text) => new SpeechSynthesisUtterance(text),
+          }),
+        ]
+      : [clips];
+  return new Announcer(outputs, events);
+}
+
+/** Plays recorded sound aloud (16 kHz mono), so that people hear what the ear hears. */
+export async function playAloud(pcm: Float32Array): Promise<void> {
+  const context = new AudioContext();
+  const buffer = context.createBuffer(1, pcm.length, SAMPLE_RATE_HZ);
+  buffer.copyToChannel(pcm.slice(), 0);
+  const node = context.createBufferSource();
+  node.buffer = buffer;
+  node.connect(context.destination);
+  await new Promise<void>((resolve) => {
+    node.onended = () => resolve();
+    node.start();
+  });
+  await context.close();
+}
+
+/** Reads a rehearsal clip that was built into the site. */
+export async function readBundledClip(file: string): Promise<Uint8Array> {
+  const url = rehearsalClipUrl(file);
+  if (url === undefined) throw new Error(`"${file}" is not part of this build`);
+  return new Uint8Array(await fetchBytes(url));
+}
+
+/** Clips are heard at the speed of speech: waits until that much of the clip has passed. */
+function createPace(): (elapsedMs: number) => Promise<void> {
+  let startMs = 0;
+  return async (elapsedMs) => {
+    if (elapsedMs === 0) startMs = performance.now();
+    const waitMs = startMs + elapsedMs - performance.now();
+    if (waitMs > 0) await new Promise((resolve) => setTimeout(resolve, waitMs));
+  };
+}
+
+/** The bytes behind an address of this site. Rejects on anything but success. */
+async function fetchBytes(url: string): Promise<ArrayBuffer> {
+  const response = await fetch(url);
+  if (!response.ok) throw new Error(`${url}: ${response.status}`);
+  return response.arrayBuffer();
+}

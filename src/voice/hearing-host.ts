@@ -1,0 +1,26 @@
+/**
+ * Where hearing runs: in this thread (Node) or in a worker (browser). The ear
+ * talks to this port only. Pieces of sound are mono floats at 16 kHz.
+ */
+import type { Fault, Result, Vocabulary } from '../domain';
+import type { HearingEvents } from './hearing';
+
+export interface HearingHostEvents extends HearingEvents {
+  /** The listener died and was started again; sound has to be connected anew. */
+  onRestarted(): void;
+  /** The listener is gone and stays gone until it is started again. */
+  onFailed(fault: Fault): void;
+}
+
+export interface HearingHost {
+  /** Loads the listener; a second call while it runs succeeds at once. */
+  start(events: HearingHostEvents): Promise<Result<null, Fault>>;
+  /** Gives a fault for each word that can't be heard. Kept across restarts. */
+  setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]>;
+  gate(isSpeaking: boolean): void;
+  /** Takes sound; resolves when it has been heard through. */
+  push(pcm: Float32Array): Promise<void>;
+  /** Takes sound from a port whose messages are pieces of sound, past the main thread. */
+  listenTo(port: MessagePort): void;
+  close(): Promise<void>;
+}

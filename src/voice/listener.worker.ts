@@ -1,0 +1,55 @@
+/**
+ * The worker that hears: voice activity and listener off the main thread. Every
+ * failure is told to the other side and ends this worker's usefulness; the other
+ * side starts a new one.
+ */
+import { GrammarListener } from './grammar-listener';
+import { Hearing } from './hearing';
+import type { FromWorker, ToWorker } from './worker-messages';
+
+/** How much of an error's text is passed on? The recogniser's own errors quote its whole source. */
+const LONGEST_DETAIL = 200;
+
+let hearing: Hearing | null = null;
+
+function tell(message: FromWorker): void {
+  self.postMessage(message);
+}
+
+function fail(cause: unknown): void {
+  tell({ type: 'failed', detail: String(cause).slice(0, LONGEST_DETAIL) });
+}
+
+async function start(modelBase: string): Promise<void> {
+  const listener = await GrammarListener.create({ modelBase }, () => performance.now());
+  hearing = new Hearing(listener, {
+    onPhrase: (heard) => tell({ type: 'phrase', heard }),
+    onHearing: (isHearing) => tell({ type: 'hearing', isHearing }),
+    onLevel: (levelDb) => tell({ type: 'level', levelDb }),
+  });
+  tell({ type: 'ready' });
+}
+
+async function obey(message: ToWorker): Promise<void> {
+  switch (message.type) {
+    case 'start':
+      return start(message.modelBase);
+    case 'vocabulary': {
+      const faults = (await hearing?.setVocabulary(message.vocabulary)) ?? [];
+      return tell({ type: 'done', id: message.id, faults });
+    }
+    case 'gate':
+      return hearing?.gate(message.isSpeaking);
+    case 'sound':
+      await hearing?.push(message.pcm);
+      return tell({ type: 'done', id: message.id, faults: [] });
+    case 'port':
+      message.port.onmessage = ({ data }: MessageEvent<Float32Array>) => {
+        hearing?.push(data).catch(fail);
+      };
+  }
+}
+
+self.onmessage = ({ data }: MessageEvent<ToWorker>) => {
+  obey(data).catch(fail);
+};

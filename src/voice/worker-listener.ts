@@ -1,0 +1,139 @@
+/**
+ * Hearing in a worker, seen from the main thread: requests are numbered and
+ * answered, a crash starts a new worker with the same vocabulary, and too many
+ * crashes in a row end in a fault instead of a loop.
+ */
+import { err, fault, ok } from '../domain';
+import type { Fault, Result, Vocabulary } from '../domain';
+import type { HearingHost, HearingHostEvents } from './hearing-host';
+import type { FromWorker, ToWorker } from './worker-messages';
+
+/** How often is a worker replaced before anything was heard again? */
+const MOST_RESTARTS = 3;
+
+/** The part of a Worker that is used here; tests pass a double. */
+export interface WorkerLike {
+  onmessage: ((event: MessageEvent<FromWorker>) => void) | null;
+  onerror: ((event: ErrorEvent) => void) | null;
+  postMessage(message: ToWorker, transfer?: Transferable[]): void;
+  terminate(): void;
+}
+
+export class WorkerHearing implements HearingHost {
+  readonly #createWorker: () => WorkerLike;
+  readonly #modelBase: string;
+  readonly #waiting = new Map<number, (faults: readonly Fault[]) => void>();
+  #worker: WorkerLike | null = null;
+  #events: HearingHostEvents | null = null;
+  #onStarted: ((result: Result<null, Fault>) => void) | null = null;
+  #vocabulary: Vocabulary | null = null;
+  #isSpeaking = false;
+  #lastId = 0;
+  #restarts = 0;
+
+  /** `modelBase` is the absolute URL of the model folder. */
+  constructor(createWorker: () => WorkerLike, modelBase: string) {
+    this.#createWorker = createWorker;
+    this.#modelBase = modelBase;
+  }
+
+  start(events: HearingHostEvents): Promise<Result<null, Fault>> {
+    this.#events = events;
+    if (this.#worker) return Promise.resolve(ok(null));
+    this.#restarts = 0;
+    return this.#launch();
+  }
+
+  setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
+    this.#vocabulary = vocabulary;
+    return this.#ask((id) => [{ type: 'vocabulary', id, vocabulary }]);
+  }
+
+  gate(isSpeaking: boolean): void {
+    this.#isSpeaking = isSpeaking;
+    this.#worker?.postMessage({ type: 'gate', isSpeaking });
+  }
+
+  async push(pcm: Float32Array): Promise<void> {
+    const copy = pcm.slice();
+    await this.#ask((id) => [{ type: 'sound', id, pcm: copy }, [copy.buffer]]);
+  }
+
+  listenTo(port: MessagePort): void {
+    this.#worker?.postMessage({ type: 'port', port }, [port]);
+  }
+
+  async close(): Promise<void> {
+    this.#discard();
+  }
+
+  #launch(): Promise<Result<null, Fault>> {
+    const worker = this.#createWorker();
+    this.#worker = worker;
+    worker.onmessage = ({ data }) => this.#take(data);
+    worker.onerror = (event) => this.#crash(event.message);
+    worker.postMessage({ type: 'start', modelBase: this.#modelBase });
+    return new Promise((resolve) => (this.#onStarted = resolve));
+  }
+
+  #take(message: FromWorker): void {
+    switch (message.type) {
+      case 'ready':
+        return this.#settleStart(ok(null));
+      case 'failed':
+        return this.#crash(message.detail);
+      case 'done':
+        this.#waiting.get(message.id)?.(message.faults);
+        this.#waiting.delete(message.id);
+        return;
+      case 'phrase':
+        this.#restarts = 0;
+        return this.#events?.onPhrase(message.heard);
+      case 'hearing':
+        return this.#events?.onHearing(message.isHearing);
+      case 'level':
+        return this.#events?.onLevel(message.levelDb);
+    }
+  }
+
+  /** A worker that never became ready is not tried again: its files are missing. */
+  #crash(detail: string): void {
+    const failure = fault('listener-failed', { detail });
+    const wasStarting = this.#onStarted !== null;
+    this.#discard();
+    if (wasStarting) return this.#settleStart(err(failure));
+    if (this.#restarts >= MOST_RESTARTS) return this.#events?.onFailed(failure);
+    this.#restarts += 1;
+    void this.#launch().then((result) => {
+      if (result.ok) this.#events?.onRestarted();
+      else this.#events?.onFailed(result.error);
+    });
+  }
+
+  #discard(): void {
+    this.#worker?.terminate();
+    this.#worker = null;
+    for (const resolve of this.#waiting.values()) resolve([]);
+    this.#waiting.clear();
+  }
+
+  #settleStart(result: Result<null, Fault>): void {
+    const settle = this.#onStarted;
+    this.#onStarted = null;
+    if (result.ok) {
+      this.gate(this.#isSpeaking);
+      if (this.#vocabulary) void this.setVocabulary(this.#vocabulary);
+    }
+    settle?.(result);
+  }
+
+  #ask(make: (id: number) => [ToWorker, Transferable[]?]): Promise<readonly Fault[]> {
+    const worker = this.#worker;
+    if (!worker || this.#onStarted) return Promise.resolve([]);
+    const id = (this.#lastId += 1);
+    return new Promise((resolve) => {
+      this.#waiting.set(id, resolve);
+      worker.postMessage(...make(id));
+    });
+  }
+}

@@ -1,0 +1,17 @@
+/** What the main thread and the listener's worker say to each other. */
+import type { Fault, HeardPhrase, Vocabulary } from '../domain';
+
+export type ToWorker =
+  | { readonly type: 'start'; readonly modelBase: string }
+  | { readonly type: 'vocabulary'; readonly id: number; readonly vocabulary: Vocabulary }
+  | { readonly type: 'gate'; readonly isSpeaking: boolean }
+  | { readonly type: 'sound'; readonly id: number; readonly pcm: Float32Array }
+  | { readonly type: 'port'; readonly port: MessagePort };
+
+export type FromWorker =
+  | { readonly type: 'ready' }
+  | { readonly type: 'failed'; readonly detail: string }
+  | { readonly type: 'done'; readonly id: number; readonly faults: readonly Fault[] }
+  | { readonly type: 'phrase'; readonly heard: HeardPhrase }
+  | { readonly type: 'hearing'; readonly isHearing: boolean }
+  | { readonly type: 'level'; readonly levelDb: number };
