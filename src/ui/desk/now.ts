@@ -14,7 +14,7 @@ export function listNow(view: CaseView): readonly NowCard[] {
   if (view.readBack) cards.push('read-back');
   if (view.overrideAsked) cards.push('override');
   if (view.clockHold) cards.push('clock-held');
-  if (freshRefusal(view)) cards.push('refused');
+  if (freshRefusal(view) && !view.overrideAsked) cards.push('refused');
   if (!view.readBack) cards.push(restingCard(view));
   return cards;
 }

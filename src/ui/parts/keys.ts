@@ -48,7 +48,7 @@ export type KeyAction =
 /** Keys as shown on the buttons, by track: the first is at the wound, the second the back table. */
 const TRACK_KEYS = [
   { done: 'D', begin: 'S', back: 'B' },
-  { done: 'T', begin: 'Shift+S', back: 'Shift+B' },
+  { done: 'T', begin: '⇧S', back: '⇧B' },
 ] as const;
 
 /** The keys of the other buttons, as shown. */
@@ -129,7 +129,7 @@ function digitToAction(
 }
 
 function letterToAction({ key, shiftKey }: KeyPress, { view }: KeyContext): KeyAction | null {
-  const name = `${shiftKey ? 'Shift+' : ''}${key.toUpperCase()}`;
+  const name = `${shiftKey ? '⇧' : ''}${key.toUpperCase()}`;
   switch (name) {
     case KEYS.hold:
       return view.clockHold ? order({ type: 'clock.resume' }) : { kind: 'ask-hold' };
