@@ -1,0 +1,94 @@
+/**
+ * Which lines of the sizes fit, and which need two: a long choice, four screws.
+ * Widths are estimated from the number of characters, on the wide side.
+ */
+import type { SizeRow } from '../../session';
+
+export type SizePart = SizeRow['parts'][number];
+
+export interface SizeLine {
+  readonly label: string;
+  /** Several things on one line each get their own plate. */
+  readonly isGroup: boolean;
+  readonly isTall: boolean;
+  readonly parts: readonly SizePart[];
+  /** How many parts of a long group are not drawn. */
+  readonly hiddenBefore: number;
+}
+
+export interface SizesLayout {
+  readonly lines: readonly SizeLine[];
+  readonly before: number;
+  readonly after: number;
+}
+
+/** Widths in wall units: the room of a line, and what a character takes. */
+const LINE_WIDTH = 366;
+const LABEL_CHAR = 23;
+const VALUE_CHAR = 29;
+const UNIT_CHAR = 22;
+const PART_PADDING = 20;
+/** Heights in wall units. */
+export const SIZE_HEIGHT = { line: 74, tall: 128, beyond: 50 } as const;
+/** How many parts of a group can be drawn on a line of their own? */
+const MOST_PARTS = 5;
+
+/** Lays the sizes out in a column of the given height. */
+export function layoutSizes(rows: readonly SizeRow[], height: number): SizesLayout {
+  const lines = rows.map(toLine);
+  const total = lines.reduce((sum, line) => sum + heightOf(line), 0);
+  if (total <= height) return { lines, before: 0, after: 0 };
+  const here = focusOf(lines);
+  let left = height - 2 * SIZE_HEIGHT.beyond;
+  let first = here;
+  let end = here;
+  const take = (index: number): boolean => {
+    const line = lines[index];
+    if (!line || heightOf(line) > left) return false;
+    left -= heightOf(line);
+    return true;
+  };
+  let grows = true;
+  while (grows) {
+    grows = false;
+    if (take(end)) ((end += 1), (grows = true));
+    if (take(first - 1)) ((first -= 1), (grows = true));
+  }
+  return { lines: lines.slice(first, end), before: first, after: lines.length - end };
+}
+
+/** The line at which the case stands: the first that is not settled, or the last. */
+function focusOf(lines: readonly SizeLine[]): number {
+  const isOpen = ({ parts }: SizeLine, states: readonly string[]) =>
+    parts.some(({ state }) => states.includes(state));
+  const active = lines.findIndex((line) => isOpen(line, ['offered', 'wanted']));
+  if (active >= 0) return active;
+  const ahead = lines.findIndex((line) => isOpen(line, ['ahead']));
+  return ahead >= 0 ? ahead : Math.max(0, lines.length - 1);
+}
+
+function toLine({ label, parts }: SizeRow): SizeLine {
+  const isGroup = parts.length > 1;
+  const hiddenBefore = Math.max(0, Math.min(firstOpen(parts) + 1, parts.length) - MOST_PARTS);
+  const shown = parts.slice(hiddenBefore, hiddenBefore + MOST_PARTS);
+  const width = shown.reduce((sum, part) => sum + partWidth(part, isGroup), 0);
+  const isTall = label.length * LABEL_CHAR + PART_PADDING + width > LINE_WIDTH;
+  return { label, isGroup, isTall, parts: shown, hiddenBefore };
+}
+
+function firstOpen(parts: readonly SizePart[]): number {
+  const index = parts.findIndex(({ state }) => state !== 'settled');
+  return index < 0 ? parts.length - 1 : index;
+}
+
+function partWidth({ text, unit, state, differsFromPlan }: SizePart, isGroup: boolean): number {
+  const sign = state === 'offered' ? 1 : state === 'settled' ? 0 : text === '' ? 1 : 0;
+  const units = isGroup ? 0 : unit.length * UNIT_CHAR;
+  const plan = differsFromPlan && !isGroup ? 6 * LABEL_CHAR : 0;
+  const padding = isGroup && state !== 'ahead' ? PART_PADDING : PART_PADDING / 2;
+  return (text.length + sign) * VALUE_CHAR + units + plan + padding;
+}
+
+function heightOf({ isTall }: SizeLine): number {
+  return isTall ? SIZE_HEIGHT.tall : SIZE_HEIGHT.line;
+}

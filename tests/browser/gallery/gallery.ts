@@ -1,0 +1,66 @@
+/**
+ * Shows the real wall in one state, named by the address: `#/want-number`. The case
+ * is a real session on a memory record; only the ear and the services around it are
+ * set by hand. `?theme=light` asks for the light theme.
+ */
+import { mount } from 'svelte';
+import type { Fault } from '../../../src/domain';
+import { AppModel } from '../../../src/ui/app-model.svelte';
+import type { AppServices, EarStatus } from '../../../src/ui/services';
+import WallScreen from '../../../src/ui/wall/WallScreen.svelte';
+import '../../../src/ui/theme.css';
+import { HandClock } from '../../support/hand-clock';
+import type { SampleCase } from '../../support/sample-case';
+import { LISTENING, reachState } from './states';
+
+export interface GalleryFrame {
+  readonly ear?: EarStatus;
+  readonly storageFault?: Fault;
+}
+
+function makeServices(sample: SampleCase | null, frame: GalleryFrame): AppServices {
+  const clock = sample?.clock ?? new HandClock();
+  const nothing = () => () => undefined;
+  const refuse = () => Promise.reject(new Error('The gallery only shows'));
+  return {
+    now: () => ({ at: clock.wallMs(), mono: clock.monoMs(), run: 'run-1' as never }),
+    procedures: [],
+    describeProcedure: () => {
+      throw new Error('The gallery only shows');
+    },
+    currentCase: () => sample?.session ?? null,
+    onCaseChange: nothing,
+    openCase: refuse,
+    leaveCase: refuse,
+    listCases: refuse,
+    readCase: refuse,
+    exportCase: refuse,
+    isWriter: () => true,
+    storageFault: () => frame.storageFault ?? null,
+    earStatus: () => frame.ear ?? LISTENING,
+    onEarChange: nothing,
+    startListening: refuse,
+    stopListening: refuse,
+    rehearsalStatus: () => ({ isRunning: false, saying: null, done: 0, total: 0, fault: null }),
+    onRehearsalChange: nothing,
+    startRehearsal: refuse,
+    stopRehearsal: refuse,
+  };
+}
+
+async function show(name: string): Promise<void> {
+  const target = document.querySelector('#app');
+  if (!target) throw new Error('The page has no #app');
+  const theme = new URLSearchParams(location.search).get('theme');
+  if (theme) document.documentElement.dataset['theme'] = theme;
+  const { sample, frame, last } = await reachState(name);
+  const app = new AppModel(makeServices(sample, frame));
+  app.start(window);
+  mount(WallScreen, { target, props: { app } });
+  // Said with the wall looking on, for what is seen only as it happens.
+  await last?.();
+  await document.fonts.ready;
+  document.body.dataset['ready'] = name;
+}
+
+void show(location.hash.replace(/^#\/?/, '') || 'want-number');
