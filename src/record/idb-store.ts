@@ -4,14 +4,13 @@
  * uses `add`, so the browser itself refuses to overwrite an entry, and one refusal
  * aborts the whole batch. Where idb-keyval could not help: docs/decisions/0002.
  */
-import { promisifyRequest } from 'idb-keyval';
 import { err, fault, ok } from '../domain';
 import type { Fault, Result } from '../domain';
 import { appendFailed, findBatchFault } from './append-faults';
 import { createDatabase } from './database';
 import type { DatabaseOptions } from './database';
 import { addEntries } from './idb-append';
-import { caseRange, keyToSeq } from './idb-keys';
+import { readStoredValues } from './idb-read';
 import { findCaseSummaries } from './idb-summaries';
 import { sortNewestFirst, toReadCase } from './read-case';
 import type { RecordStore } from './record-store';
@@ -39,15 +38,8 @@ export function createIdbStore(options: IdbStoreOptions): RecordStore {
     },
     read: (caseId) =>
       attemptRead(async () => {
-        const range = caseRange(caseId);
-        const [keys, values] = await useStore('readonly', (store) =>
-          Promise.all([
-            promisifyRequest(store.getAllKeys(range)),
-            promisifyRequest<unknown[]>(store.getAll(range)),
-          ]),
-        );
-        if (keys.length === 0) return err(fault('case-unknown', { name: caseId }));
-        const stored = keys.map((key, index) => ({ seq: keyToSeq(key), value: values[index] }));
+        const stored = await useStore('readonly', (store) => readStoredValues(store, caseId));
+        if (stored.length === 0) return err(fault('case-unknown', { name: caseId }));
         return ok(toReadCase(caseId, stored));
       }),
     listCases: () =>
