@@ -4,6 +4,7 @@
  */
 export * from './announcement';
 export * from './clock';
+export * from './csv';
 export * from './entries';
 export * from './errors';
 export * from './ids';

@@ -3,6 +3,7 @@
  * CSV is for reading in a spreadsheet: one line an entry. Both carry the mode, so
  * that a rehearsal or a demo can't be taken for a real case.
  */
+import { rowsToCsv } from '../domain';
 import type { CaseMode, Entry } from '../domain';
 
 /** What the file says it is. */
@@ -42,20 +43,6 @@ export function caseToCsv(entries: readonly Entry[]): string {
   ]);
   return rowsToCsv([CSV_COLUMNS, ...lines]);
 }
-
-/** Rows as CSV text (RFC 4180). Text that a spreadsheet would run as a formula gets an apostrophe in front. */
-export function rowsToCsv(rows: readonly (readonly (string | number)[])[]): string {
-  return rows.map((row) => `${row.map(toCell).join(',')}\r\n`).join('');
-}
-
-function toCell(value: string | number): string {
-  if (typeof value === 'number') return String(value);
-  const safe = FORMULA_START.test(value) ? `'${value}` : value;
-  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
-}
-
-/** What a spreadsheet may take for the start of a formula, also behind spaces (OWASP, "CSV Injection"). */
-const FORMULA_START = /^\s*[=+\-@\t\r\n＝＋－＠]/u;
 
 /** The mode of the case; "unknown" where the opening entry is missing. */
 function findMode(entries: readonly Entry[]): CaseMode | 'unknown' {

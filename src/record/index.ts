@@ -3,7 +3,7 @@
  * Owns how entries are stored, read back, upgraded and exported. Decides nothing
  * about a case and knows no procedure.
  */
-export { caseToCsv, caseToJson, rowsToCsv } from './export-case';
+export { caseToCsv, caseToJson } from './export-case';
 export { createIdbStore, RECORD_DATABASE } from './idb-store';
 export type { IdbStoreOptions } from './idb-store';
 export { createMemoryStore } from './memory-store';

@@ -1,7 +1,8 @@
 /** Exported files, read back by an independent reader of CSV. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { caseToCsv, caseToJson, rowsToCsv } from '../../src/record';
+import { rowsToCsv } from '../../src/domain';
+import { caseToCsv, caseToJson } from '../../src/record';
 import { CASE_A, DAY_MS, makeCase, makeEntry } from './entry-samples';
 
 describe('JSON', () => {
