@@ -217,6 +217,11 @@ const CATALOGUE = {
     next: 'The rehearsal stops here; no case was touched.',
     developer: 'no clip for "{text}"',
   },
+  'rehearsal-misheard': {
+    happened: 'The listener did not take “{text}”, said three times',
+    next: 'The rehearsal stops here; the case can go on at the desk.',
+    developer: 'rehearsal line "{text}" gave no or another phrase three times',
+  },
   // Windows.
   'another-window-writes': {
     happened: 'Another window runs this case',

@@ -3,6 +3,7 @@
  * stops, the next cue, answers. Short, silent when muted and in quiet phases.
  * Pure; playing them is the announcer's business.
  */
+import { ANNOUNCEMENT_PRIORITIES } from '../domain';
 import type { Announcement, Entry } from '../domain';
 import { contextOf, listLegalValues, positionOf } from '../procedure';
 import type { Capture, CaseContext, CompiledProcedure } from '../procedure';
@@ -32,7 +33,17 @@ export function announce(
 ): readonly Announcement[] {
   const context = contextOf(facts.state);
   if (context.isMuted || isQuiet(compiled, facts)) return [];
-  return entries.flatMap((entry) => announceEntry(compiled, facts, entry) ?? []);
+  return mergeByPriority(entries.flatMap((entry) => announceEntry(compiled, facts, entry) ?? []));
+}
+
+/** One announcement of each kind: a later one of the same kind would cut the first short. */
+function mergeByPriority(announcements: readonly Announcement[]): readonly Announcement[] {
+  return ANNOUNCEMENT_PRIORITIES.flatMap((priority) => {
+    const same = announcements.filter((announcement) => announcement.priority === priority);
+    return same.length > 0
+      ? [{ priority, segments: same.flatMap(({ segments }) => segments) }]
+      : [];
+  });
 }
 
 /** Every segment that this procedure can ever need, for the script that makes the clips. */

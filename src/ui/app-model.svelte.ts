@@ -76,8 +76,9 @@ export class AppModel {
     return refusal;
   }
 
+  /** Shows a fault once: the same trouble again replaces the notice about it. */
   notify(notice: Fault): void {
-    this.notices = [...this.notices, notice];
+    this.notices = [...this.notices.filter(({ code }) => code !== notice.code), notice];
   }
 
   dismiss(notice: Fault): void {

@@ -3,6 +3,7 @@
  * Sees session, review, sizing and domain; the rest comes in as services.
  */
 import { mount } from 'svelte';
+import type { Fault } from '../domain';
 import App from './App.svelte';
 import { AppModel } from './app-model.svelte';
 import type { AppServices } from './services';
@@ -10,10 +11,20 @@ import './theme.css';
 
 export type { AppServices, CaseLine, CaseRecord, EarStatus, RehearsalStatus } from './services';
 
-/** Puts the screens into the page; returns the function that takes them out. */
-export function mountApp(target: HTMLElement, services: AppServices): () => void {
+/** The screens as the rest of the program reaches them. */
+export interface Screens {
+  /** Shows a fault to whoever is at the screen. */
+  notify(fault: Fault): void;
+}
+
+/** Puts the screens into the page, for as long as it lives. */
+export function mountApp(target: HTMLElement, services: AppServices): Screens {
   const app = new AppModel(services);
-  const stop = app.start(window);
+  app.start(window);
   mount(App, { target, props: { app } });
-  return stop;
+  return {
+    notify: (fault) => {
+      app.notify(fault);
+    },
+  };
 }

@@ -1,0 +1,108 @@
+/** What the screens ask for, answered by the parts of this program. */
+import { asId, fault, ok } from '../domain';
+import type { CaseId, Clock, Fault, Result, RunId, Stamp } from '../domain';
+import { caseToCsv, caseToJson } from '../record';
+import type { OpenedRecord } from '../record';
+import { describeBuiltIn, listProcedures } from '../session';
+import type { CaseSettings, SharedHost } from '../session';
+import type { AppServices } from '../ui';
+import { saveFile } from './save-file';
+import type { Sound } from './sound';
+import { listCaseLines, readCaseRecord } from './windows';
+
+export interface ServiceParts {
+  readonly clock: Clock;
+  readonly run: RunId;
+  readonly record: OpenedRecord;
+  readonly host: SharedHost;
+  readonly sound: Sound;
+  readonly settings: CaseSettings;
+}
+
+/** The procedure that the rehearsal speaks. */
+const REHEARSED = 'reverse-shoulder-glenoid';
+
+/** Makes the services of this window. */
+export function createServices(parts: ServiceParts): AppServices {
+  const { clock, run, record, host, sound, settings } = parts;
+  const now = (): Stamp => ({ at: clock.wallMs(), mono: clock.monoMs(), run });
+  return {
+    now,
+    procedures: listProcedures(),
+    describeProcedure: describeBuiltIn,
+    currentCase: () => host.current,
+    onCaseChange: (callback) => host.watch(callback),
+    openCase: (setup) => host.open(setup),
+    leaveCase: () => {
+      host.leave();
+      return Promise.resolve();
+    },
+    listCases: () => listCaseLines(record.store),
+    readCase: (caseId) => readCaseRecord(record.store, settings, caseId),
+    exportCase: (caseId, kind) => exportCase(parts, caseId, kind),
+    isWriter: () => host.isWriter,
+    storageFault: () => record.fault ?? host.problem,
+    earStatus: () => sound.status,
+    onEarChange: (callback) => sound.onStatus(callback),
+    startListening: () => sound.listen(),
+    stopListening: () => {
+      sound.stopListening();
+      return Promise.resolve();
+    },
+    rehearsalStatus: () => sound.rehearsal,
+    onRehearsalChange: (callback) => sound.onRehearsal(callback),
+    startRehearsal: () => startRehearsal(host, sound),
+    stopRehearsal: () => {
+      sound.stopRehearsal();
+      return Promise.resolve();
+    },
+  };
+}
+
+/** Opens a rehearsal case and lets it be spoken; resolves when it has begun. */
+async function startRehearsal(host: SharedHost, sound: Sound): Promise<Result<void, Fault>> {
+  const running = host.current;
+  if (running?.view.mode === 'rehearsal' && running.view.status !== 'closed') {
+    sound.stopRehearsal();
+    await running.submit({ type: 'case.close', outcome: 'abandoned' }, 'desk');
+  }
+  const card = describeBuiltIn(REHEARSED);
+  if (!card.ok) return card;
+  const opened = await host.open({
+    procedureId: asId(card.value.id),
+    procedure: card.value.data,
+    mode: 'rehearsal',
+    side: 'right',
+    roles: [
+      { role: 'surgeon', label: 'surgeon A' },
+      { role: 'scrub', label: 'scrub A' },
+      { role: 'circulating', label: 'nurse A' },
+    ],
+    plan: { wedge: 16, direction: 630, depth: 24, sphere: 40 },
+  });
+  if (opened.ok) void sound.rehearse();
+  return opened;
+}
+
+/** Saves a case as a file; what is only in memory is saved as well. */
+async function exportCase(
+  { record, host, settings }: ServiceParts,
+  caseId: CaseId,
+  kind: Parameters<AppServices['exportCase']>[1],
+): Promise<Result<void, Fault>> {
+  const running = host.current;
+  const read =
+    running?.view.caseId === caseId
+      ? ok({ entries: running.entries })
+      : await readCaseRecord(record.store, settings, caseId);
+  if (!read.ok) return read;
+  const { entries } = read.value;
+  const [first] = entries;
+  if (first?.type !== 'case.opened')
+    return { ok: false, error: fault('case-unknown', { name: caseId }) };
+  // A file that is not a real case says so in its name.
+  const name = first.data.mode === 'real' ? caseId : `${first.data.mode}-${caseId}`;
+  if (kind === 'json') saveFile(`${name}.json`, 'application/json', caseToJson(entries));
+  else if (kind === 'entries-csv') saveFile(`${name}-entries.csv`, 'text/csv', caseToCsv(entries));
+  return ok(undefined);
+}

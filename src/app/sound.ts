@@ -1,0 +1,176 @@
+/**
+ * Ear and voice of this window, joined to the case: heard phrases become orders, the
+ * vocabulary follows the case, announcements are spoken, and while the wall speaks
+ * it does not listen. Rehearsals play recordings through the same ear.
+ */
+import type { Fault } from '../domain';
+import { fault } from '../domain';
+import { REVERSE_SHOULDER_REHEARSAL, runRehearsal } from '../session';
+import type { RehearsalStage, SharedHost } from '../session';
+import type { EarStatus, RehearsalStatus } from '../ui';
+import {
+  createBrowserAnnouncer,
+  createBrowserEar,
+  playAloud,
+  readBundledClip,
+  RehearsalSpeaker,
+} from '../voice';
+import type { Announcer, Ear } from '../voice';
+
+/** How often a changed level is worth drawing: the ear measures four times a second. */
+const OFF: EarStatus = { state: 'off', fault: null, levelDb: null, isGated: false };
+const NO_REHEARSAL: RehearsalStatus = {
+  isRunning: false,
+  saying: null,
+  done: 0,
+  total: 0,
+  fault: null,
+};
+
+export class Sound {
+  readonly #ear: Ear;
+  readonly #announcer: Announcer;
+  readonly #earWatchers = new Set<() => void>();
+  readonly #rehearsalWatchers = new Set<() => void>();
+  readonly #speaker = new RehearsalSpeaker(readBundledClip);
+  #status: EarStatus = OFF;
+  #rehearsal: RehearsalStatus = NO_REHEARSAL;
+  #isStopped = false;
+  #whenSilent: (() => void)[] = [];
+  #leaveCase: () => void = () => undefined;
+
+  constructor(
+    private readonly host: SharedHost,
+    siteBase: string,
+    private readonly onFault: (fault: Fault) => void,
+  ) {
+    this.#ear = createBrowserEar(siteBase, {
+      onPhrase: (heard) => void this.host.current?.hear(heard),
+      onState: (state, why) => {
+        this.#setStatus({ state, fault: why ?? null, ...(state === 'off' && { levelDb: null }) });
+      },
+      onLevel: (levelDb) => {
+        this.#setStatus({ levelDb });
+      },
+      onFault,
+    });
+    this.#announcer = createBrowserAnnouncer({
+      onSpeaking: (isSpeaking) => {
+        this.#ear.gate(isSpeaking);
+        this.#setStatus({ isGated: isSpeaking });
+        if (!isSpeaking) for (const tell of this.#whenSilent.splice(0)) tell();
+      },
+      onSilent: onFault,
+    });
+    this.host.watch(() => {
+      this.#joinCase();
+    });
+    this.#joinCase();
+  }
+
+  get status(): EarStatus {
+    return this.#status;
+  }
+
+  get rehearsal(): RehearsalStatus {
+    return this.#rehearsal;
+  }
+
+  onStatus(callback: () => void): () => void {
+    this.#earWatchers.add(callback);
+    return () => this.#earWatchers.delete(callback);
+  }
+
+  onRehearsal(callback: () => void): () => void {
+    this.#rehearsalWatchers.add(callback);
+    return () => this.#rehearsalWatchers.delete(callback);
+  }
+
+  async listen(): Promise<void> {
+    const running = this.host.current;
+    if (running) await this.#ear.setVocabulary(running.vocabulary);
+    await this.#ear.startListening();
+  }
+
+  stopListening(): void {
+    this.#ear.stop();
+  }
+
+  /** Speaks the demo case; the rehearsal case must be open. */
+  async rehearse(): Promise<void> {
+    const running = this.host.current;
+    if (!running || this.#rehearsal.isRunning) return;
+    this.#isStopped = false;
+    await this.#ear.setVocabulary(running.vocabulary);
+    const lines = REVERSE_SHOULDER_REHEARSAL;
+    this.#setRehearsal({
+      isRunning: true,
+      total: lines.length,
+      done: 0,
+      saying: null,
+      fault: null,
+    });
+    const report = await runRehearsal(
+      running,
+      lines,
+      this.#stage(),
+      (line, done) => {
+        this.#setRehearsal({ saying: line.words, done });
+      },
+      () => this.#isStopped || this.host.current !== running,
+    );
+    const gaveUp = report.stoppedAt !== null && !report.fault && !this.#isStopped;
+    const why = gaveUp
+      ? fault('rehearsal-misheard', { text: report.stoppedAt ?? '' })
+      : report.fault;
+    this.#ear.stop();
+    this.#setRehearsal({ isRunning: false, saying: null, done: report.spoken, fault: why });
+    if (why) this.onFault(why);
+  }
+
+  stopRehearsal(): void {
+    this.#isStopped = true;
+  }
+
+  #stage(): RehearsalStage {
+    return {
+      speak: async (line) => {
+        const clip = await this.#speaker.say(line.words, line.who);
+        if (!clip.ok) return clip;
+        await Promise.all([playAloud(clip.value), this.#ear.hear(clip.value)]);
+        return { ok: true, value: undefined };
+      },
+      silence: () =>
+        this.#status.isGated
+          ? new Promise((resolve) => {
+              this.#whenSilent.push(resolve);
+            })
+          : Promise.resolve(),
+      pause: (ms) => new Promise((resolve) => setTimeout(resolve, ms)),
+    };
+  }
+
+  #joinCase(): void {
+    this.#leaveCase();
+    const running = this.host.current;
+    this.#announcer.silence();
+    if (!running) return;
+    void this.#ear.setVocabulary(running.vocabulary);
+    this.#leaveCase = running.subscribe(({ entries, announcements }) => {
+      if (entries.length === 0) return;
+      void this.#ear.setVocabulary(running.vocabulary);
+      if (entries.some(({ type }) => type === 'announcer.muted')) this.#announcer.silence();
+      for (const announcement of announcements) void this.#announcer.announce(announcement);
+    });
+  }
+
+  #setStatus(change: Partial<EarStatus>): void {
+    this.#status = { ...this.#status, ...change };
+    for (const watcher of this.#earWatchers) watcher();
+  }
+
+  #setRehearsal(change: Partial<RehearsalStatus>): void {
+    this.#rehearsal = { ...this.#rehearsal, ...change };
+    for (const watcher of this.#rehearsalWatchers) watcher();
+  }
+}

@@ -1,0 +1,25 @@
+/** Where Node finds the recogniser's model and the recordings of a rehearsal. */
+import { readFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import path from 'node:path';
+import type { Fault, Result } from '../domain';
+import type { RehearsalLine } from '../session';
+import { RehearsalSpeaker } from '../voice';
+import type { ModelFiles } from '../voice';
+import { ROOT } from './run-program';
+
+const require = createRequire(import.meta.url);
+
+/** The model inside the installed package. */
+export const MODEL_FILES: ModelFiles = {
+  modelBase: `${path.join(path.dirname(require.resolve('soundswallower')), 'model')}/`,
+};
+
+const speaker = new RehearsalSpeaker((file) =>
+  readFile(path.join(ROOT, 'src/voice/rehearsal-clips', file)),
+);
+
+/** The recording of a line, as 16 kHz mono samples. */
+export function loadRehearsalClip(line: RehearsalLine): Promise<Result<Float32Array, Fault>> {
+  return speaker.say(line.words, line.who);
+}
