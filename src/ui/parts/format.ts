@@ -40,6 +40,11 @@ export function dayToText(at: number): string {
   return `${date.getDate()} ${MONTHS[date.getMonth()] ?? ''} ${date.getFullYear()}`;
 }
 
+/** Local time minus UTC at that moment, in minutes. */
+export function utcOffsetMin(at: number): number {
+  return -new Date(at).getTimezoneOffset();
+}
+
 /** A count and its noun: "1 entry", "3 entries". */
 export function countToText(count: number, one: string, many: string): string {
   return `${count} ${count === 1 ? one : many}`;

@@ -1,0 +1,37 @@
+/** Marks of the time line in words, for the table and for those who can't see the picture. */
+import type { HoldPointId } from '../../domain';
+import { MILESTONES } from '../../domain';
+import type { Milestone } from '../../domain';
+import type { Mark } from '../../review';
+
+/** What each kind of mark is called. */
+export const MARK_NAMES: Readonly<Record<Mark['kind'], string>> = {
+  loop: 'Done again',
+  override: 'Override',
+  refusal: 'Refused at a hold point',
+  held: 'Held again',
+  skip: 'Left out',
+  restart: 'Restart of the program',
+  milestone: 'Named time',
+};
+
+/** One mark as a sentence. `titleOf` gives the title of a hold point. */
+export function markToText(mark: Mark, titleOf: (id: HoldPointId) => string): string {
+  const holdPoint = mark.holdPoint ? titleOf(mark.holdPoint) : '';
+  switch (mark.kind) {
+    case 'override':
+      return `Override of ${holdPoint}, without: ${mark.text}`;
+    case 'refusal':
+      return `Refused at ${holdPoint}`;
+    case 'held':
+      return `${mark.text} held again at ${holdPoint}`;
+    case 'milestone':
+      return MILESTONES[mark.text as Milestone];
+    case 'restart':
+      return 'The program was restarted: times across it come from the wall clock';
+    case 'loop':
+      return `Again: ${mark.text}`;
+    case 'skip':
+      return `Left out: ${mark.text}`;
+  }
+}
