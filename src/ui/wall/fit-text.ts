@@ -8,6 +8,13 @@ import type { Attachment } from 'svelte/attachments';
 /** A type size in wall units and how many lines it may take, largest first. */
 export type FitStep = readonly [size: number, lines: number];
 
+/** The sizes with their lines, largest first. */
+export function listSteps(sizes: Readonly<Record<number, number>>): readonly FitStep[] {
+  return Object.entries(sizes)
+    .map(([size, lines]): FitStep => [Number(size), lines])
+    .sort((a, b) => b[0] - a[0]);
+}
+
 /** The first step that fits; the last one where none does. */
 export function chooseStep(
   steps: readonly FitStep[],
@@ -16,8 +23,12 @@ export function chooseStep(
   return steps.find(fits) ?? steps.at(-1);
 }
 
-/** Sets `--fit` on the element; its CSS must use it for the font size. */
-export function fitText(steps: readonly FitStep[]): Attachment<HTMLElement> {
+/**
+ * Sets `--fit` on the element; its CSS must use it for the font size. The sizes come
+ * as size: lines.
+ */
+export function fitText(sizes: Readonly<Record<number, number>>): Attachment<HTMLElement> {
+  const steps = listSteps(sizes);
   return (element) => {
     const measure = () => {
       const chosen = chooseStep(steps, (step) => {
@@ -51,6 +62,11 @@ function keepsTo(element: HTMLElement, lines: number): boolean {
   // Half a line of slack: rounding must not count as another line.
   const hasLines = textHeight < parseFloat(style.lineHeight) * (lines + 0.5);
   const box = element.closest('[data-fit-box]');
-  const boxFits = !box || box.scrollHeight <= box.clientHeight + 1;
+  const last = box?.lastElementChild;
+  const boxFits = !box || !last || bottomOf(last) <= bottomOf(box) + 1;
   return hasLines && boxFits && element.scrollWidth <= element.clientWidth;
+}
+
+function bottomOf(element: Element): number {
+  return element.getBoundingClientRect().bottom;
 }

@@ -5,7 +5,7 @@ export const LINE_WIDTH = 570;
 /** The first track leaves room at its left for loops and their count. */
 const FIRST_X = 82;
 const PITCH = 46;
-const GAP_TO_WORDS = 36;
+const GAP_TO_WORDS = 42;
 
 /** Where a track's line runs. */
 export function trackX(track: number): number {

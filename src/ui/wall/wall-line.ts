@@ -19,8 +19,8 @@ export interface StepRow {
   readonly isNow: boolean;
   /** Middle of the row. */
   readonly y: number;
-  /** An open hold point in front of it, drawn without words. */
-  readonly hasOpenGate: boolean;
+  /** A hold point in front of it that is drawn without words. */
+  readonly bareGate: 'open' | 'closed' | null;
 }
 
 export interface GateRow {
@@ -54,7 +54,8 @@ export interface Rail {
 export interface LoopArc {
   readonly track: number;
   readonly from: number;
-  readonly to: number;
+  /** Null where it leads back to a step above the window. */
+  readonly to: number | null;
   readonly rounds: number;
 }
 
@@ -118,9 +119,10 @@ function draftRows(input: LineInput, { track, index }: WindowItem): readonly Dra
   if (!view || !step) return [];
   const isNow = index === hereOf(view) && view.state !== 'done';
   const gate = gateOf(input, step);
-  const hasOpenGate = step.holdPoint !== null && gate === null;
-  const row: Draft = { kind: 'step', track, step, isNow, hasOpenGate };
-  return gate ? [{ kind: 'gate', track, step, isNow, ...gate }, row] : [row];
+  const hasWords = gate !== null && (track === 0 || gate.state !== 'closed');
+  const bareGate = step.holdPoint === null || hasWords ? null : gate ? 'closed' : 'open';
+  const row: Draft = { kind: 'step', track, step, isNow, bareGate };
+  return hasWords ? [{ kind: 'gate', track, step, isNow, ...gate }, row] : [row];
 }
 
 function gateOf(
@@ -180,7 +182,7 @@ function arcsOf(
     if (step.loopsTo === null) return [];
     const target = own.find((row) => row.step.id === step.loopsTo);
     const rounds = steps.find(({ id }) => id === step.loopsTo)?.rounds ?? 0;
-    return [{ track, from: y, to: target?.y ?? 0, rounds }];
+    return [{ track, from: y, to: target?.y ?? null, rounds }];
   });
 }
 

@@ -3,7 +3,7 @@
  * is a real session on a memory record; only the ear and the services around it are
  * set by hand. `?theme=light` asks for the light theme.
  */
-import { mount } from 'svelte';
+import { mount, unmount } from 'svelte';
 import type { Fault } from '../../../src/domain';
 import { AppModel } from '../../../src/ui/app-model.svelte';
 import type { AppServices, EarStatus } from '../../../src/ui/services';
@@ -48,19 +48,32 @@ function makeServices(sample: SampleCase | null, frame: GalleryFrame): AppServic
   };
 }
 
+let takeDown: () => void = () => undefined;
+
 async function show(name: string): Promise<void> {
   const target = document.querySelector('#app');
   if (!target) throw new Error('The page has no #app');
+  delete document.body.dataset['ready'];
+  takeDown();
   const theme = new URLSearchParams(location.search).get('theme');
   if (theme) document.documentElement.dataset['theme'] = theme;
   const { sample, frame, last } = await reachState(name);
   const app = new AppModel(makeServices(sample, frame));
-  app.start(window);
-  mount(WallScreen, { target, props: { app } });
+  const stop = app.start(window);
+  const wall = mount(WallScreen, { target, props: { app } });
+  takeDown = () => {
+    stop();
+    void unmount(wall);
+  };
   // Said with the wall looking on, for what is seen only as it happens.
   await last?.();
   await document.fonts.ready;
   document.body.dataset['ready'] = name;
 }
 
-void show(location.hash.replace(/^#\/?/, '') || 'want-number');
+function showNamed(): void {
+  void show(location.hash.replace(/^#\/?/, '') || 'want-number');
+}
+
+window.addEventListener('hashchange', showNamed);
+showNamed();

@@ -26,21 +26,25 @@ mkdirSync(folder, { recursive: true });
 const gallery = await serveGallery();
 const browser = await chromium.launch(BROWSER);
 
-async function shoot(state: string, size: { width: number; height: number }, suffix = '') {
+const isWanted = (state: string) => only.length === 0 || only.includes(state);
+
+/** Pictures of the given states on one page of one size. */
+async function shoot(states: readonly string[], size: typeof HD, suffix = '') {
   const page = await browser.newPage({ viewport: size });
-  page.on('pageerror', (error) => console.error(state, error.message));
+  page.on('pageerror', (error) => console.error(error.message));
   const query = suffix.includes('light') ? '?theme=light' : '';
-  await page.goto(`${gallery.url}${query}#/${state}`);
-  await page.waitForSelector(`body[data-ready="${state}"]`, { state: 'attached' });
-  await page.screenshot({ path: join(folder, `${state}${suffix}.png`) });
+  for (const state of states.filter(isWanted)) {
+    await page.goto(`${gallery.url}${query}#/${state}`);
+    await page.waitForSelector(`body[data-ready="${state}"]`, { state: 'attached' });
+    await page.screenshot({ path: join(folder, `${state}${suffix}.png`) });
+  }
   await page.close();
 }
 
-const isWanted = (state: string) => only.length === 0 || only.includes(state);
-for (const state of Object.keys(STATES).filter(isWanted)) await shoot(state, HD);
-for (const state of SOME.filter(isWanted)) {
-  await shoot(state, HD, '-light');
-  for (const [name, size] of Object.entries(OTHERS)) await shoot(state, size, `-${name}`);
+await shoot(Object.keys(STATES), HD);
+if (only.length === 0) {
+  await shoot(SOME, HD, '-light');
+  for (const [name, size] of Object.entries(OTHERS)) await shoot(SOME, size, `-${name}`);
 }
 await browser.close();
 await gallery.close();

@@ -44,7 +44,8 @@ const deaf = (state: EarStatus['state'], code: Fault['code'] | null): EarStatus 
   isGated: false,
 });
 
-const atDepth = until('depth two four');
+/** At the depth gauge, before anybody has asked for the baseplate. */
+const atDepth = until('insert baseplate');
 const real = { mode: 'real', side: 'left' } as const;
 
 export const STATES: Readonly<Record<string, StateSpec>> = {
