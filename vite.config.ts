@@ -1,11 +1,12 @@
 /// <reference types="vitest/config" />
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'vitest/config';
+import { viteModelFiles } from './src/voice/vite-model-files';
 
 export default defineConfig({
-  plugins: [svelte()],
-  worker: { format: 'es' },
-  build: { target: 'es2023', sourcemap: true },
+  plugins: [svelte(), viteModelFiles()],
+  // Nothing is inlined: the page's policy takes sound from our own addresses only.
+  build: { target: 'es2023', sourcemap: true, assetsInlineLimit: 0 },
   test: {
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/browser/**', 'tests/bench/**'],
