@@ -36,6 +36,16 @@ export class CaseAxis {
     return part ? part.first.at + positionMs - part.offsetMs : positionMs;
   }
 
+  /** Where a wall time lies; null where no run met it, as after a clock was put on between runs. */
+  positionOfWall(wallMs: number): number | null {
+    for (const [index, { first, offsetMs }] of this.#parts.entries()) {
+      const positionMs = offsetMs + wallMs - first.at;
+      const next = this.#parts[index + 1]?.offsetMs ?? Infinity;
+      if (positionMs >= offsetMs && positionMs < next) return positionMs;
+    }
+    return null;
+  }
+
   /** Where the last entry lies. */
   get endMs(): number {
     const last = this.#parts.at(-1);

@@ -75,11 +75,16 @@ function hasLeft(times: CaseTimes, outline: Outline, last: StepSpan): boolean {
 function heldWithin({ clockHolds }: CaseTimes, from: Stamp, to: Stamp): number {
   return sum(
     clockHolds.map((hold) => {
-      const start = hold.from.at > from.at ? hold.from : from;
-      const stop = hold.to && hold.to.at < to.at ? hold.to : to;
-      return stop.at > start.at ? elapsedBetween(start, stop).ms : 0;
+      const start = isLater(hold.from, from) ? hold.from : from;
+      const stop = hold.to && isLater(to, hold.to) ? hold.to : to;
+      return isLater(stop, start) ? elapsedBetween(start, stop).ms : 0;
     }),
   );
+}
+
+/** Order of two stamps: by the monotonic clock inside a run, which a corrected wall clock can't upset. */
+function isLater(stamp: Stamp, than: Stamp): boolean {
+  return stamp.run === than.run ? stamp.mono > than.mono : stamp.at > than.at;
 }
 
 function sum(numbers: readonly number[]): number {

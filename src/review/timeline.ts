@@ -128,20 +128,8 @@ function listTicks(axis: CaseAxis, endMs: number, offsetMin: number): Timeline['
   const shift = offsetMin * MINUTE_MS;
   const first = Math.ceil((axis.wallAt(0) + shift) / stepMs) * stepMs - shift;
   for (let wallMs = first; wallMs <= axis.wallAt(endMs); wallMs += stepMs) {
-    const atMs = findPosition(axis, wallMs, endMs);
-    if (atMs !== null) ticks.push({ atMs, wallMs });
+    const atMs = axis.positionOfWall(wallMs);
+    if (atMs !== null && atMs <= endMs) ticks.push({ atMs, wallMs });
   }
   return ticks;
-}
-
-/** Where a wall time lies: the axis only grows, so halving finds it; null where a correction skipped it. */
-function findPosition(axis: CaseAxis, wallMs: number, endMs: number): number | null {
-  let low = 0;
-  let high = endMs;
-  while (high - low > 1) {
-    const middle = (low + high) / 2;
-    if (axis.wallAt(middle) < wallMs) low = middle;
-    else high = middle;
-  }
-  return Math.abs(axis.wallAt(high) - wallMs) <= 2 ? Math.round(high) : null;
 }

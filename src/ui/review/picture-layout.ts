@@ -75,5 +75,6 @@ export function markLabel({ kind, text }: TimelineMark): string {
 export function fitLabel(place: number, title: string, width: number): string {
   const whole = `${place} ${title}`;
   if (whole.length * CHARACTER <= width) return whole;
-  return String(place).length * CHARACTER <= width ? String(place) : '';
+  // Room for one more character, so that two numbers side by side stay apart.
+  return (String(place).length + 1) * CHARACTER <= width ? String(place) : '';
 }
