@@ -26,7 +26,7 @@ export async function writeMicrophoneFile(
   leadS: number,
 ): Promise<void> {
   const silence = (seconds: number) => new Float32Array(Math.round(seconds * SAMPLE_RATE_HZ));
-  const pieces = [silence(leadS)];
+  const pieces: Float32Array[] = [silence(leadS)];
   const clips = JSON.parse(
     await readFile(new URL('manifest.json', CLIPS), 'utf8'),
   ) as readonly Clip[];
