@@ -19,11 +19,10 @@ export function listNow(view: CaseView): readonly NowCard[] {
   return cards;
 }
 
-/** The refusal to show large: at a hold point until something else happens, otherwise while it is the last thing that happened. */
+/** The refusal to show large: the last thing that happened, else an attempt at a hold point that is still unanswered. */
 export function freshRefusal(view: CaseView): RefusalView | null {
-  if (view.heldAttempt) return view.heldAttempt;
   const newest = view.refusals.at(-1);
-  return newest?.seq === view.entryCount - 1 ? newest : null;
+  return newest?.seq === view.entryCount - 1 ? newest : view.heldAttempt;
 }
 
 function restingCard(view: CaseView): NowCard {

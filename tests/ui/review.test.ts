@@ -1,0 +1,94 @@
+/** Texts and layout of the review. */
+import { describe, expect, test } from 'vitest';
+import {
+  foldSizes,
+  foldTimes,
+  makeTimeline,
+  tabulatePhases,
+  tabulateSteps,
+} from '../../src/review';
+import { describeBuiltIn } from '../../src/session';
+import { phaseRows } from '../../src/ui/review/phase-rows';
+import { fitLabel, layOutPicture, markLabel, PICTURE } from '../../src/ui/review/picture-layout';
+import { listSizes } from '../../src/ui/review/sizes-table';
+import { HandCase, OUTLINE } from '../review/hand-case';
+import { openSampleCase, WHOLE_CASE } from '../support/sample-case';
+
+test('[REV19] sizes stand beside their plan, with their story', async () => {
+  const sample = await openSampleCase();
+  await sample.say(
+    ...WHOLE_CASE.map((phrase) =>
+      phrase === 'glenosphere four zero' ? 'glenosphere four four' : phrase,
+    ),
+  );
+  const card = describeBuiltIn('reverse-shoulder-glenoid');
+  if (!card.ok) throw new Error('The flagship loads');
+  const { session } = sample;
+  const plan = { wedge: 16, direction: 630, depth: 24, sphere: 40 };
+  const lines = listSizes(session.view, card.value.planFields, plan, foldSizes(session.entries));
+  expect(
+    lines.map(({ label, settled, planned, differs }) => [label, settled, planned, differs]),
+  ).toEqual([
+    ['Wedge', '16°', '16°', false],
+    ['Mark', '10:30', '10:30', false],
+    ['Trial', 'Even', null, false],
+    ['Depth', '24 mm', '24 mm', false],
+    ['Plate', 'Small', null, false],
+    ['Post', '24 mm', null, false],
+    ['Screws 1', '30 mm', null, false],
+    ['Screws 2', '26 mm', null, false],
+    ['Sphere', '44 mm', '40 mm', true],
+  ]);
+  expect(lines[0]?.story).toBe('corrected once');
+  expect(lines[2]?.story).toBe('changed once');
+});
+
+test('[REV3] a duration across a restart is marked "~ wall clock" in the table', () => {
+  const hand = new HandCase(new Date(2026, 2, 4, 13, 25).getTime());
+  hand.begin('cut').pass(4).restart().pass(2).finish('cut').close();
+  const times = foldTimes(hand.entries, OUTLINE);
+  const [track] = OUTLINE.tracks;
+  if (!track) throw new Error('The hand-made outline has tracks');
+  const rows = phaseRows(
+    track,
+    tabulatePhases(times, OUTLINE, hand.now),
+    tabulateSteps(times, OUTLINE, hand.now),
+  );
+  expect(rows[0]?.cells.slice(0, 5)).toEqual([
+    '1 Opening',
+    '13:25',
+    '13:31',
+    '6:00 ~ wall clock',
+    '6:00',
+  ]);
+  expect(rows[1]).toMatchObject({ isPart: true });
+  expect(rows[1]?.cells[4]).toBe('6:00 ~ wall clock');
+});
+
+describe('the picture', () => {
+  test('[REV20] marks that would touch go one row down and stay inside', () => {
+    const hand = new HandCase().begin('cut');
+    for (const milestone of ['PIR', 'AS', 'AR', 'PST', 'PF', 'POR'] as const) {
+      hand.add({ type: 'milestone.reached', data: { milestone } }).pass(0.2);
+    }
+    hand.pass(90).close();
+    const layout = layOutPicture(makeTimeline(hand.entries, OUTLINE, hand.now), 700);
+    const boxes = layout.marks.map(({ mark, x, row }) => ({
+      row,
+      from: x,
+      to: x + PICTURE.markSize + markLabel(mark).length * 8,
+    }));
+    for (const a of boxes) {
+      expect(a.to).toBeLessThanOrEqual(700);
+      for (const b of boxes) {
+        if (a !== b && a.row === b.row) expect(a.to <= b.from || b.to <= a.from).toBe(true);
+      }
+    }
+  });
+
+  test('[REV20] a label stands only where it has room', () => {
+    expect(fitLabel(3, 'Reaming', 200)).toBe('3 Reaming');
+    expect(fitLabel(3, 'Reaming', 40)).toBe('3');
+    expect(fitLabel(3, 'Reaming', 12)).toBe('');
+  });
+});

@@ -1,0 +1,50 @@
+/** Set-up: roles, files, links. */
+import { describe, expect, test } from 'vitest';
+import { asId } from '../../src/domain';
+import { caseLineToLink } from '../../src/ui/start/case-line';
+import { parseProcedureText } from '../../src/ui/start/procedure-file';
+import { warnAboutLabel } from '../../src/ui/start/role-labels';
+
+describe('role labels', () => {
+  test.each(['', 'surgeon A', 'Surgeon B', 'scrub 2', 'Senior trainee', 'nurse', 'Team 12', 'X'])(
+    '[DSK15] %j passes as a role',
+    (label) => {
+      expect(warnAboutLabel(label)).toBeNull();
+    },
+  );
+
+  test.each(['Dr A', 'mrs b', 'Anneke', 'surgeon Özdem', 'Ng, Lee', 'bleep 4471', '020 33 44'])(
+    '[DSK15] %j is questioned',
+    (label) => {
+      expect(warnAboutLabel(label)).not.toBeNull();
+    },
+  );
+});
+
+describe('a procedure file of one’s own', () => {
+  test('[DSK16] text that is not JSON is refused with the line at which it breaks', () => {
+    const parsed = parseProcedureText('{\n "format": 1,\n oops\n}');
+    expect(parsed).toMatchObject({
+      ok: false,
+      error: {
+        code: 'procedure-invalid',
+        params: { path: '(file)', expected: 'JSON', received: 'text that breaks at line 3' },
+      },
+    });
+  });
+
+  test('[DSK16] a byte order mark is no fault, a huge file is', () => {
+    expect(parseProcedureText('\uFEFF{}')).toEqual({ ok: true, value: {} });
+    expect(parseProcedureText(' '.repeat(1_000_001)).ok).toBe(false);
+  });
+});
+
+describe('the list of cases', () => {
+  const id = asId<Parameters<typeof caseLineToLink>[0]['caseId']>('case-1 a');
+
+  test('[DSK17] the running case goes on at the desk, every other is looked back on', () => {
+    expect(caseLineToLink({ caseId: id, isClosed: false }, id).href).toBe('#/desk');
+    expect(caseLineToLink({ caseId: id, isClosed: false }, null).href).toBe('#/review/case-1%20a');
+    expect(caseLineToLink({ caseId: id, isClosed: true }, id).href).toBe('#/review/case-1%20a');
+  });
+});
