@@ -3,6 +3,7 @@ import { asId, fault, ok } from '../domain';
 import type { CaseId, Clock, Fault, Result, RunId, Stamp } from '../domain';
 import { caseToCsv, caseToJson } from '../record';
 import type { OpenedRecord } from '../record';
+import { caseTimesToCsv } from '../review';
 import { describeBuiltIn, listProcedures } from '../session';
 import type { CaseSettings, SharedHost } from '../session';
 import type { AppServices } from '../ui';
@@ -39,7 +40,7 @@ export function createServices(parts: ServiceParts): AppServices {
     },
     listCases: () => listCaseLines(record.store),
     readCase: (caseId) => readCaseRecord(record.store, settings, caseId),
-    exportCase: (caseId, kind) => exportCase(parts, caseId, kind),
+    exportCase: (caseId, kind) => exportCase(parts, caseId, kind, now()),
     isWriter: () => host.isWriter,
     storageFault: () => record.fault ?? host.problem,
     earStatus: () => sound.status,
@@ -89,14 +90,15 @@ async function exportCase(
   { record, host, settings }: ServiceParts,
   caseId: CaseId,
   kind: Parameters<AppServices['exportCase']>[1],
+  now: Stamp,
 ): Promise<Result<void, Fault>> {
   const running = host.current;
   const read =
     running?.view.caseId === caseId
-      ? ok({ entries: running.entries })
+      ? ok({ entries: running.entries, outline: running.view.outline })
       : await readCaseRecord(record.store, settings, caseId);
   if (!read.ok) return read;
-  const { entries } = read.value;
+  const { entries, outline } = read.value;
   const [first] = entries;
   if (first?.type !== 'case.opened')
     return { ok: false, error: fault('case-unknown', { name: caseId }) };
@@ -104,5 +106,10 @@ async function exportCase(
   const name = first.data.mode === 'real' ? caseId : `${first.data.mode}-${caseId}`;
   if (kind === 'json') saveFile(`${name}.json`, 'application/json', caseToJson(entries));
   else if (kind === 'entries-csv') saveFile(`${name}-entries.csv`, 'text/csv', caseToCsv(entries));
+  else {
+    // A case that runs lasts until now; one that was left lasts until its last entry.
+    const end = running?.view.caseId === caseId ? now : (entries.at(-1) ?? now);
+    saveFile(`${name}-times.csv`, 'text/csv', caseTimesToCsv(entries, outline, end));
+  }
   return ok(undefined);
 }
