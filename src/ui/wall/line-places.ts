@@ -3,9 +3,9 @@
 /** Width of the drawing with its words. */
 export const LINE_WIDTH = 570;
 /** The first track leaves room at its left for loops and their count. */
-const FIRST_X = 82;
-const PITCH = 46;
-const GAP_TO_WORDS = 42;
+const FIRST_X = 74;
+const PITCH = 40;
+const GAP_TO_WORDS = 38;
 
 /** Where a track's line runs. */
 export function trackX(track: number): number {

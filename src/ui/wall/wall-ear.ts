@@ -47,8 +47,11 @@ export interface HeardText {
 /** What the wall heard last, and what came of it. */
 export function heardToText(last: CaseView['lastOrder']): HeardText | null {
   if (!last) return null;
-  const { words, outcome, message } = last;
-  return { words: words ?? '', outcome, message: outcome === 'done' ? '' : (message?.happened ?? '') };
+  const { outcome } = last;
+  const message = outcome === 'done' ? '' : (last.message?.happened ?? '');
+  // Some messages name the words themselves.
+  const words = last.words !== null && !message.includes(`“${last.words}”`) ? last.words : '';
+  return { words, outcome, message };
 } // prettier-ignore
 
 export interface Mark {

@@ -8,7 +8,9 @@ import { chooseWindow, hereOf } from './line-window';
 import type { WindowItem } from './line-window';
 
 /** Height of a row by what it holds, before free room is shared out. */
-export const ROW_HEIGHT = { step: 58, now: 74, gate: 52, beyond: 50 } as const;
+export const ROW_HEIGHT = { step: 58, now: 74, nowTall: 92, gate: 52, beyond: 50 } as const;
+/** How long may the words of a step in hand be to stay on one line in bold? */
+const ONE_LINE_CHARS = 15;
 /** How far apart may rows be drawn at most? Beyond it the line would fall apart. */
 const MOST_STRETCH = 1.3;
 
@@ -103,8 +105,10 @@ export function layoutLine(input: LineInput, height: number): LineLayout {
   };
 }
 
-function heightOf(row: { readonly kind: 'step' | 'gate'; readonly isNow: boolean }): number {
-  return row.kind === 'gate' ? ROW_HEIGHT.gate : row.isNow ? ROW_HEIGHT.now : ROW_HEIGHT.step;
+function heightOf(row: Draft): number {
+  if (row.kind === 'gate') return ROW_HEIGHT.gate;
+  if (!row.isNow) return ROW_HEIGHT.step;
+  return row.step.short.length > ONE_LINE_CHARS ? ROW_HEIGHT.nowTall : ROW_HEIGHT.now;
 }
 
 function itemHeight(input: LineInput, track: number, index: number): number {

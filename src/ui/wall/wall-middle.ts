@@ -27,39 +27,46 @@ export type Middle =
 
 const DESK_ONLY = 'Override only at the desk, with a reason';
 /** How many conditions leave room for the reason as well? */
-const ROOM_FOR_REASON = 3;
+const ROOM_FOR_REASON = 2;
 
 /** What the middle shows now. */
 export function middleOf(view: CaseView, now: Stamp): Middle {
-  const { readBack, overrideAsked, heldAttempt, clockHold, status } = view;
+  const { readBack, clockHold, status } = view;
   const [main] = view.tracks;
   if (status === 'closed' || !main) return { kind: 'closed' };
   if (readBack) return { kind: 'read-back', readBack, from: trackOfReadBack(view) };
-  if (overrideAsked) {
-    return holdOf(false, {
-      heading: `Override asked: ${overrideAsked.title}`,
-      conditions: overrideAsked.conditions,
-      reason: `“${overrideAsked.why}”`,
-      foot: 'Waits at the desk for the second confirmation',
-    });
-  }
-  if (heldAttempt && elapsedBetween(heldAttempt.at, now).ms < REFUSAL_MS) {
-    const point = view.holdPoints.find(({ id }) => id === heldAttempt.holdPoint);
-    return holdOf(false, {
-      heading: `Not yet: ${point?.title ?? ''}`,
-      conditions: heldAttempt.conditions,
-      reason: point?.reason ?? '',
-      foot: DESK_ONLY,
-    });
-  }
+  const interruption = overrideAskedOf(view) ?? refusalOf(view, now);
+  if (interruption) return interruption;
   if (clockHold) return { kind: 'clock-held', ...clockHold, step: main.current?.title ?? '' };
   if (status === 'complete') return { kind: 'complete' };
   if (main.held) {
     const { title, conditions, reason } = main.held;
     return holdOf(true, { heading: `Held: ${title}`, conditions, reason, foot: DESK_ONLY });
   }
-  const isWaiting = main.current?.beginSay != null;
+  const isWaiting = typeof main.current?.beginSay === 'string';
   return { kind: 'step', track: main, wanted: wantedOf(view, main), isWaiting };
+}
+
+function overrideAskedOf({ overrideAsked }: CaseView): Middle | null {
+  if (!overrideAsked) return null;
+  const { title, conditions, why } = overrideAsked;
+  return holdOf(false, {
+    heading: `Override asked: ${title}`,
+    conditions,
+    reason: `“${why}”`,
+    foot: 'Second confirmation waits at the desk',
+  });
+}
+
+function refusalOf({ heldAttempt, holdPoints }: CaseView, now: Stamp): Middle | null {
+  if (!heldAttempt || elapsedBetween(heldAttempt.at, now).ms >= REFUSAL_MS) return null;
+  const point = holdPoints.find(({ id }) => id === heldAttempt.holdPoint);
+  return holdOf(false, {
+    heading: `Not yet: ${point?.title ?? ''}`,
+    conditions: heldAttempt.conditions,
+    reason: point?.reason ?? '',
+    foot: DESK_ONLY,
+  });
 }
 
 /** The first thing that a track's step still waits for. */

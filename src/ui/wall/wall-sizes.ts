@@ -26,10 +26,11 @@ export interface SizesLayout {
 const LINE_WIDTH = 366;
 const LABEL_CHAR = 23;
 const VALUE_CHAR = 29;
+const GROUP_CHAR = 25;
 const UNIT_CHAR = 22;
-const PART_PADDING = 20;
+const PART_PADDING = 18;
 /** Heights in wall units. */
-export const SIZE_HEIGHT = { line: 74, tall: 128, beyond: 50 } as const;
+export const SIZE_HEIGHT = { line: 66, tall: 122, beyond: 50 } as const;
 /** How many parts of a group can be drawn on a line of their own? */
 const MOST_PARTS = 5;
 
@@ -48,13 +49,20 @@ export function layoutSizes(rows: readonly SizeRow[], height: number): SizesLayo
     left -= heightOf(line);
     return true;
   };
-  let grows = true;
-  while (grows) {
-    grows = false;
-    if (take(end)) ((end += 1), (grows = true));
-    if (take(first - 1)) ((first -= 1), (grows = true));
+  for (let grows = true; grows;) {
+    const isLater = take(end);
+    if (isLater) end += 1;
+    const isEarlier = take(first - 1);
+    if (isEarlier) first -= 1;
+    grows = isLater || isEarlier;
   }
   return { lines: lines.slice(first, end), before: first, after: lines.length - end };
+}
+
+/** What stands for a part: its value, a question mark or a dash. */
+export function signOf({ state, text }: SizePart): string {
+  if (state === 'ahead') return '–';
+  return state === 'wanted' ? '?' : text;
 }
 
 /** The line at which the case stands: the first that is not settled, or the last. */
@@ -84,9 +92,9 @@ function firstOpen(parts: readonly SizePart[]): number {
 function partWidth({ text, unit, state, differsFromPlan }: SizePart, isGroup: boolean): number {
   const sign = state === 'offered' ? 1 : state === 'settled' ? 0 : text === '' ? 1 : 0;
   const units = isGroup ? 0 : unit.length * UNIT_CHAR;
-  const plan = differsFromPlan && !isGroup ? 6 * LABEL_CHAR : 0;
+  const plan = differsFromPlan && !isGroup ? 2 * LABEL_CHAR : 0;
   const padding = isGroup && state !== 'ahead' ? PART_PADDING : PART_PADDING / 2;
-  return (text.length + sign) * VALUE_CHAR + units + plan + padding;
+  return (text.length + sign) * (isGroup ? GROUP_CHAR : VALUE_CHAR) + units + plan + padding;
 }
 
 function heightOf({ isTall }: SizeLine): number {

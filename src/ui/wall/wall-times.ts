@@ -7,13 +7,16 @@ const MINUTE_MS = 60_000;
 /** How much more than the usual time does the bar have room for before its tick must move? */
 const BAR_HEADROOM = 1.5;
 
-/** A length of time: "4:05", "1:07:45". */
-export function durationToText(ms: number): string {
+/**
+ * A length of time: "4:05", "1:07:45". With hours always written, "0:13:39", it can't
+ * be taken for a time of day.
+ */
+export function durationToText(ms: number, withHours = false): string {
   const seconds = Math.max(0, Math.floor(ms / 1000));
   const two = (value: number) => String(value).padStart(2, '0');
   const hours = Math.floor(seconds / 3600);
   const minutes = Math.floor(seconds / 60) % 60;
-  return hours > 0
+  return hours > 0 || withHours
     ? `${hours}:${two(minutes)}:${two(seconds % 60)}`
     : `${minutes}:${two(seconds % 60)}`;
 }
@@ -56,7 +59,7 @@ export function expectedEndOf(view: CaseView, now: Stamp): number | null {
   const [main] = view.tracks;
   if (view.usualRestMs === null || view.status !== 'running' || !main) return null;
   const planned = view.outline.phases.find(({ id }) => id === phaseIdOf(main));
-  const usualMs = planned?.usualMin == null ? null : planned.usualMin * MINUTE_MS;
+  const usualMs = planned?.usualMin ? planned.usualMin * MINUTE_MS : null;
   if (usualMs === null) return null;
   const spentMs = main.phase ? elapsedBetween(main.phase.since, now).ms : 0;
   return now.at + Math.max(0, usualMs - spentMs) + view.usualRestMs;
@@ -64,7 +67,7 @@ export function expectedEndOf(view: CaseView, now: Stamp): number | null {
 
 /** How long the case has run, or ran. */
 export function caseTimeOf(view: CaseView, now: Stamp): string {
-  return durationToText(elapsedBetween(view.openedAt, view.closedAt ?? now).ms);
+  return durationToText(elapsedBetween(view.openedAt, view.closedAt ?? now).ms, true);
 }
 
 function phaseIdOf({ steps, current }: CaseView['tracks'][number]): string | undefined {

@@ -1,13 +1,5 @@
-/** How the gallery starts Chromium: headless, without a call to anywhere. */
-export const BROWSER = {
-  executablePath: '/usr/bin/chromium',
-  args: [
-    '--no-sandbox',
-    '--disable-gpu',
-    '--disable-quic',
-    '--no-first-run',
-    '--disable-background-networking',
-    '--disable-component-update',
-    '--disable-sync',
-  ],
-};
+/** How the gallery starts Chromium, as the other browser tests do. */
+import { CHROMIUM_PATH } from '../../../src/cli/debian-packages';
+import { CHROMIUM_ARGS } from '../chromium-args';
+
+export const BROWSER = { executablePath: CHROMIUM_PATH, args: [...CHROMIUM_ARGS] };
