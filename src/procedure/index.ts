@@ -11,6 +11,8 @@ export { describeConditions, isOpen } from './conditions';
 export type { CaseContext } from './context';
 export { decide, decideOpening } from './decide';
 export type { DecidedFact, Refusal } from './decide';
+export { explore, openingState, stateKey, valuesThatMatter } from './explore';
+export type { Exploration } from './explore';
 export type { Capture, HoldPoint, Step } from './expand';
 export { ProcedureSchema } from './format';
 export type { Procedure } from './format';

@@ -10,10 +10,11 @@ import {
   isAccepted,
   listPhrases,
   loadBuiltIn,
+  openingState,
   replay,
+  stateKey,
 } from '../../src/procedure';
 import type { CaseState } from '../../src/procedure';
-import { openingState, stateKey } from './explore';
 
 const loaded = loadBuiltIn('reverse-shoulder-glenoid');
 if (!loaded.ok) throw new Error('The flagship does not load');
