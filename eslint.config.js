@@ -46,7 +46,11 @@ export default tseslint.config(
     rules: {
       'no-restricted-properties': [
         'error',
-        { object: 'Date', property: 'now', message: 'Times arrive in entries; see domain/clock.ts.' },
+        {
+          object: 'Date',
+          property: 'now',
+          message: 'Times arrive in entries; see domain/clock.ts.',
+        },
         { object: 'Math', property: 'random', message: 'Pass a seeded source in.' },
       ],
       'no-console': 'error',

@@ -1,7 +1,6 @@
-/// <reference types="vitest/config" />
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'vitest/config';
-import { viteModelFiles } from './src/voice/vite-model-files';
+import { viteModelFiles } from './src/voice/vite-model-files.ts';
 
 export default defineConfig({
   plugins: [svelte(), viteModelFiles()],

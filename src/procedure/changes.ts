@@ -4,9 +4,9 @@
  * track; other tracks are then looked at by decide.ts.
  */
 import type { CaptureId, HoldPointId, StepId } from '../domain';
-import type { CompiledProcedure } from './compile';
 import type { CaseContext } from './context';
 import { without } from './context';
+import type { Lookups } from './lookups';
 import type { MachineFact } from './machine-facts';
 
 interface ChangeArgs {
@@ -25,7 +25,7 @@ function factOf<T extends MachineFact['type']>(
 }
 
 /** Makes the context changes for one procedure. */
-export function changes(compiled: Omit<CompiledProcedure, 'machine'>) {
+export function changes(compiled: Lookups) {
   /** The steps of a track from one on, by their place in it. */
   function stepsFrom(step: StepId, upTo?: StepId): readonly StepId[] {
     const track = compiled.steps.get(step)?.track;

@@ -6,29 +6,21 @@
  * times and no growing lists: the same facts always give the same state.
  */
 import { setup } from 'xstate';
-import type { CaptureId, HoldPointId, Outline, PhaseId, StepId, TrackId } from '../domain';
+import type { Outline, PhaseId, StepId, TrackId } from '../domain';
 import { asId } from '../domain';
 import { changes } from './changes';
 import type { CaseContext } from './context';
 import { emptyContext } from './context';
 import { expandProcedure } from './expand';
-import type { Capture, HoldPoint, Step } from './expand';
+import type { Step } from './expand';
 import type { Procedure } from './format';
 import { guardsOf } from './guards';
+import type { Lookups } from './lookups';
 import type { MachineFact } from './machine-facts';
 
 /** A procedure ready to run: its machine and everything that can be looked up in it. */
-export interface CompiledProcedure {
-  readonly procedure: Procedure;
+export interface CompiledProcedure extends Lookups {
   readonly machine: CaseMachine;
-  readonly outline: Outline;
-  readonly tracks: readonly TrackId[];
-  readonly steps: ReadonlyMap<StepId, Step>;
-  readonly stepsOfTrack: ReadonlyMap<TrackId, readonly Step[]>;
-  readonly captures: ReadonlyMap<CaptureId, Capture>;
-  readonly holdPoints: ReadonlyMap<HoldPointId, HoldPoint>;
-  readonly holdPointOfStep: ReadonlyMap<StepId, HoldPoint>;
-  readonly holdPointOfCapture: ReadonlyMap<CaptureId, HoldPoint>;
 }
 
 export type CaseMachine = ReturnType<typeof createCaseMachine>;
@@ -66,7 +58,7 @@ export function compileProcedure(procedure: Procedure): CompiledProcedure {
   return { ...lookups, machine: createCaseMachine(lookups) };
 }
 
-function createCaseMachine(compiled: Omit<CompiledProcedure, 'machine'>) {
+function createCaseMachine(compiled: Lookups) {
   const base = setup({
     types: { context: {} as CaseContext, events: {} as MachineFact },
     guards: guardsOf(compiled),

@@ -3,9 +3,9 @@
  * Each asks only the context, the fact and the procedure.
  */
 import type { StepId } from '../domain';
-import type { CompiledProcedure } from './compile';
 import { isOpen } from './conditions';
 import type { CaseContext } from './context';
+import type { Lookups } from './lookups';
 import type { MachineFact } from './machine-facts';
 import { isLegalValue } from './values-of';
 
@@ -16,7 +16,6 @@ interface GuardArgs {
 interface StepParams {
   readonly step: StepId;
 }
-type Lookups = Omit<CompiledProcedure, 'machine'>;
 
 /** Makes the guards for one procedure. */
 export function guardsOf(compiled: Lookups) {

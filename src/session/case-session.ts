@@ -43,9 +43,15 @@ export class CaseSession implements RunningCase {
     private readonly ports: SessionPorts,
     private readonly log: CaseLog,
   ) {
-    this.#writer = new RecordWriter(ports.store, ports.scheduler, log.caseId, () => {
-      this.#publish([], []);
-    });
+    this.#writer = new RecordWriter(
+      ports.store,
+      ports.scheduler,
+      log.caseId,
+      () => {
+        this.#publish([], []);
+      },
+      () => log.entries,
+    );
   }
 
   /** Opens a new case; the fault says what is wrong with its procedure. */

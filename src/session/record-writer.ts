@@ -24,6 +24,8 @@ export class RecordWriter {
     private readonly scheduler: Scheduler,
     private readonly caseId: CaseId,
     private readonly onChange: () => void,
+    /** The case so far, for a store that has lost it. */
+    private readonly shown: () => readonly Entry[],
   ) {}
 
   /** Entries that are not durable yet. */
@@ -59,6 +61,7 @@ export class RecordWriter {
     while (this.#waiting.length > 0) {
       const batch = [...this.#waiting];
       const written = await this.store.append(this.caseId, batch);
+      if (!written.ok && this.#fillGap(written.error)) continue;
       if (!written.ok) {
         this.#fail(written.error, batch);
         break;
@@ -67,6 +70,15 @@ export class RecordWriter {
       this.#settle(null);
     }
     this.#isWriting = false;
+  }
+
+  /** A store that was emptied under us gets the whole case again. False where that would not help. */
+  #fillGap({ code, params }: Fault): boolean {
+    const expected = Number(params['expected']);
+    const first = this.#waiting[0]?.seq ?? 0;
+    if (code !== 'record-gap' || !Number.isInteger(expected) || expected >= first) return false;
+    this.#waiting = [...this.shown().slice(expected, first), ...this.#waiting];
+    return true;
   }
 
   #fail(error: Fault, [first]: readonly Entry[]): void {

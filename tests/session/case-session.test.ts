@@ -214,6 +214,22 @@ describe('a record that fails', () => {
     expect(read.ok && read.value.entries).toEqual(session.entries);
   });
 
+  it('[SES17] is written again whole when the store has lost it in the middle of a case', async () => {
+    let inner = createMemoryStore();
+    const store: RecordStore = {
+      append: (caseId, entries) => inner.append(caseId, entries),
+      read: (caseId) => inner.read(caseId),
+      listCases: () => inner.listCases(),
+    };
+    const { session, say } = await openSampleCase({ store });
+    await say('step done');
+    inner = createMemoryStore();
+    await say('step done');
+    expect(session.view.unsavedCount).toBe(0);
+    const read = await store.read(session.view.caseId);
+    expect(read.ok && read.value.entries).toEqual(session.entries);
+  });
+
   it('[SES11] shows an order unsaved rather than freezing when the disk never answers', async () => {
     const inner = createMemoryStore();
     let isHanging = false;
