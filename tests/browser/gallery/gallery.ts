@@ -11,7 +11,7 @@ import WallScreen from '../../../src/ui/wall/WallScreen.svelte';
 import '../../../src/ui/theme.css';
 import { HandClock } from '../../support/hand-clock';
 import type { SampleCase } from '../../support/sample-case';
-import { LISTENING, reachState } from './states';
+import { LISTENING, reachState, STATES } from './states';
 
 export interface GalleryFrame {
   readonly ear?: EarStatus;
@@ -75,5 +75,6 @@ function showNamed(): void {
   void show(location.hash.replace(/^#\/?/, '') || 'want-number');
 }
 
+document.documentElement.dataset['states'] = Object.keys(STATES).join(' ');
 window.addEventListener('hashchange', showNamed);
 showNamed();
