@@ -9,7 +9,8 @@ interface Command {
 }
 
 const COMMANDS = [
-  'start', 'serve', 'test', 'rehearse', 'bench', 'verify', 'check-spec-ids', 'make-error-docs',
+  'start', 'serve', 'test', 'rehearse', 'bench', 'verify', 'check-procedure', 'check-spec-ids',
+  'list-clips', 'make-clips', 'make-error-docs', 'make-pictures',
 ] as const; // prettier-ignore
 
 async function main([name, ...args]: readonly string[]): Promise<number> {

@@ -14,7 +14,6 @@ export type { DecidedFact, Refusal } from './decide';
 export { explore, openingState, stateKey, valuesThatMatter } from './explore';
 export type { Exploration } from './explore';
 export type { Capture, HoldPoint, Step } from './expand';
-export { ProcedureSchema } from './format';
 export type { Procedure } from './format';
 export { listBuiltIn, loadBuiltIn, loadProcedure } from './load';
 export {
@@ -27,6 +26,9 @@ export {
   replay,
 } from './state';
 export type { CaseState, Position } from './state';
-export { fillText, isLegalValue, listLegalValues, valueToText } from './values-of';
+export { fillText, listLegalValues, valueToText } from './values-of';
 export type { LegalValue } from './values-of';
-export { CONFIRM_WORDS, CORRECT_WORDS, listPhrases, wordsForValue } from './vocabulary';
+export { listPhrases, wordsForValue } from './vocabulary';
+export { remarkOn } from './remarks';
+export type { Remark } from './remarks';
+export type { Pronounce } from './sound-distance';

@@ -13,6 +13,7 @@ export * from './grammar';
 export * from './grammar-listener';
 export * from './hearing';
 export * from './hearing-host';
+export { pronunciationOf } from './lexicon';
 export * from './listener';
 export * from './local-hearing';
 export * from './microphone';

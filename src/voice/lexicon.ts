@@ -42,3 +42,8 @@ export const LEXICON: Readonly<Record<string, readonly string[]>> = {
   tuberosity: ['T UW B ER AA S AH T IY', 'T Y UW B ER AA S AH T IY'],
   unmute: ['AH N M Y UW T'],
 };
+
+/** The phonemes of a word that only the lexicon has; null where it has none. */
+export function pronunciationOf(word: string): readonly string[] | null {
+  return LEXICON[word]?.[0]?.split(' ') ?? null;
+}
