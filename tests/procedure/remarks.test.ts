@@ -44,7 +44,6 @@ describe('remarks', () => {
       const [need] = (holdPoints.find(({ id }) => id === 'post-drill')?.['needs'] ?? []) as Json[];
       if (need) Object.assign(need, { capture: 'pin-out' });
     });
-    });
     expect(kinds(remarks, true)).toEqual(['hold-never-opens', 'never-begins', 'no-way-to-the-end']);
     expect(remarks.find(({ kind }) => kind === 'hold-never-opens')?.where).toBe(
       'holdPoints.post-drill',
