@@ -12,6 +12,9 @@ const SIZES = [
   [820, 1180],
 ] as const;
 
+// axe reads a whole screen several times in some of these.
+test.describe.configure({ timeout: 120_000 });
+
 const FILE = {
   name: 'short.json',
   mimeType: 'application/json',
