@@ -106,7 +106,10 @@ function finish(folder: string, manifest: unknown, files: readonly string[]): nu
 
 /** Readable, and different for texts that differ only in punctuation. */
 function toFileName(words: string): string {
-  const readable = words.replace(/[^a-z0-9]+/gi, '-').replace(/^-|-$/g, '').toLowerCase();
+  const readable = words
+    .replace(/[^a-z0-9]+/gi, '-')
+    .replace(/^-|-$/g, '')
+    .toLowerCase();
   const mark = createHash('sha256').update(words).digest('hex').slice(0, 4);
   return `${readable.slice(0, 40)}-${mark}`;
 }

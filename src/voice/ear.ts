@@ -39,6 +39,7 @@ export class Ear {
   readonly #events: EarEvents;
   #state: EarState = 'off';
   #open: OpenMicrophone | null = null;
+  #vocabulary: Vocabulary | null = null;
   /** Counts starts and stops, so that a slow start can tell that it is no longer wanted. */
   #turn = 0;
 
@@ -78,6 +79,7 @@ export class Ear {
 
   /** Replaces what may be heard; an utterance under way is decided with the new one. */
   async setVocabulary(vocabulary: Vocabulary): Promise<void> {
+    this.#vocabulary = vocabulary;
     const faults = await this.#ports.host.setVocabulary(vocabulary);
     for (const fault of faults) this.#events.onFault(fault);
   }
@@ -130,7 +132,8 @@ export class Ear {
     });
     if (turn !== this.#turn) return false;
     if (!started.ok) this.#enter('failed', started.error);
-    return started.ok;
+    else if (this.#vocabulary) await this.setVocabulary(this.#vocabulary);
+    return started.ok && turn === this.#turn;
   }
 
   #enter(state: EarState, fault?: Fault): void {

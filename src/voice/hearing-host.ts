@@ -15,7 +15,7 @@ export interface HearingHostEvents extends HearingEvents {
 export interface HearingHost {
   /** Loads the listener; a second call while it runs succeeds at once. */
   start(events: HearingHostEvents): Promise<Result<null, Fault>>;
-  /** Gives a fault for each word that can't be heard. Kept across restarts. */
+  /** Gives a fault for each word that can't be heard; none before the start. Kept across restarts of a crashed listener. */
   setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]>;
   gate(isSpeaking: boolean): void;
   /** Takes sound; resolves when it has been heard through. */

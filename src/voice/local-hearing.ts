@@ -9,7 +9,6 @@ export class LocalHearing implements HearingHost {
   readonly #createListener: () => Promise<Listener>;
   #listener: Listener | null = null;
   #hearing: Hearing | null = null;
-  #vocabulary: Vocabulary | null = null;
 
   /** `createListener` loads the listener when hearing starts. */
   constructor(createListener: () => Promise<Listener>) {
@@ -24,12 +23,10 @@ export class LocalHearing implements HearingHost {
       return err(fault('listener-failed', { detail: String(cause).slice(0, 200) }));
     }
     this.#hearing = new Hearing(this.#listener, events);
-    if (this.#vocabulary) await this.#hearing.setVocabulary(this.#vocabulary);
     return ok(null);
   }
 
   async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
-    this.#vocabulary = vocabulary;
     return (await this.#hearing?.setVocabulary(vocabulary)) ?? [];
   }
 

@@ -41,8 +41,8 @@ export interface FrameActivity {
 }
 
 export class VoiceActivity {
-  readonly #highPass = createFilter('high', BAND_LOW_HZ);
-  readonly #lowPass = createFilter('low', BAND_HIGH_HZ);
+  #highPass = createFilter('high', BAND_LOW_HZ);
+  #lowPass = createFilter('low', BAND_HIGH_HZ);
   #smoothed: number | null = null;
   #isSpeech = false;
   #framesInBlock = 0;
@@ -63,6 +63,8 @@ export class VoiceActivity {
 
   /** Forgets the speech under way, keeps what it knows of the room. */
   forgetSpeech(): void {
+    this.#highPass = createFilter('high', BAND_LOW_HZ);
+    this.#lowPass = createFilter('low', BAND_HIGH_HZ);
     this.#isSpeech = false;
     this.#smoothed = null;
   }

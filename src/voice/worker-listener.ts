@@ -63,8 +63,10 @@ export class WorkerHearing implements HearingHost {
     this.#worker?.postMessage({ type: 'port', port }, [port]);
   }
 
+  /** A start under way ends as a failure: nobody will listen. */
   async close(): Promise<void> {
     this.#discard();
+    this.#settleStart(err(fault('listener-failed', { detail: 'closed while starting' })));
   }
 
   #launch(): Promise<Result<null, Fault>> {

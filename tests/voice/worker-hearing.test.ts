@@ -1,0 +1,146 @@
+import { describe, expect, it } from 'vitest';
+import { LocalHearing, WorkerHearing } from '../../src/voice';
+import type { HearingHostEvents, WorkerLike } from '../../src/voice';
+import { loadFixture, hiss, join, loadRealListener, vocabularyOf } from './real-listener';
+
+type Sent = Parameters<WorkerLike['postMessage']>[0];
+type Told = Parameters<NonNullable<WorkerLike['onmessage']>>[0]['data'];
+
+class HandWorker implements WorkerLike {
+  onmessage: WorkerLike['onmessage'] = null;
+  onerror: WorkerLike['onerror'] = null;
+  readonly sent: Sent[] = [];
+  isTerminated = false;
+  postMessage(message: Sent): void {
+    this.sent.push(message);
+  }
+  terminate(): void {
+    this.isTerminated = true;
+  }
+  tell(data: Told): void {
+    this.onmessage?.({ data } as MessageEvent<Told>);
+  }
+}
+
+function setUp() {
+  const workers: HandWorker[] = [];
+  const log: string[] = [];
+  const hearing = new WorkerHearing(() => {
+    const worker = new HandWorker();
+    workers.push(worker);
+    return worker;
+  }, 'https://wall.test/voice/model/');
+  const events: HearingHostEvents = {
+    onPhrase: ({ words }) => log.push(`phrase ${words}`),
+    onHearing: (is) => log.push(`hearing ${is}`),
+    onLevel: () => undefined,
+    onRestarted: () => log.push('restarted'),
+    onFailed: ({ code }) => log.push(code),
+  };
+  const last = (): HandWorker => {
+    const worker = workers.at(-1);
+    if (!worker) throw new Error('No worker yet');
+    return worker;
+  };
+  return { workers, last, log, hearing, events };
+}
+
+const turn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+const HEARD = { words: 'step done', score: 1, listener: 'grammar', speechMs: 900, decisionMs: 200 };
+
+describe('hearing in a worker', () => {
+  it('[VOI13] starts once the worker is ready and passes on what it tells', async () => {
+    const { hearing, events, last, log } = setUp();
+    const started = hearing.start(events);
+    expect(last().sent).toEqual([{ type: 'start', modelBase: 'https://wall.test/voice/model/' }]);
+    last().tell({ type: 'ready' });
+    expect(await started).toEqual({ ok: true, value: null });
+    last().tell({ type: 'hearing', isHearing: true });
+    last().tell({ type: 'phrase', heard: HEARD });
+    expect(log).toEqual(['hearing true', 'phrase step done']);
+  });
+
+  it('[VOI13] answers each request with its own answer', async () => {
+    const { hearing, events, last } = setUp();
+    const started = hearing.start(events);
+    last().tell({ type: 'ready' });
+    await started;
+    const first = hearing.setVocabulary(vocabularyOf(['a']));
+    const second = hearing.setVocabulary(vocabularyOf(['b']));
+    const ids = last().sent.flatMap((message) =>
+      message.type === 'vocabulary' ? [message.id] : [],
+    );
+    const missing = { code: 'word-not-pronounceable', params: { word: 'b' } } as const;
+    last().tell({ type: 'done', id: ids[1] ?? -1, faults: [missing] });
+    last().tell({ type: 'done', id: ids[0] ?? -1, faults: [] });
+    expect(await first).toEqual([]);
+    expect(await second).toEqual([missing]);
+  });
+
+  it('[VOI13] replaces a crashed worker, with the same vocabulary and gate', async () => {
+    const { hearing, events, workers, last, log } = setUp();
+    const started = hearing.start(events);
+    last().tell({ type: 'ready' });
+    await started;
+    const vocabulary = vocabularyOf(['step done']);
+    void hearing.setVocabulary(vocabulary);
+    hearing.gate(true);
+    const pending = hearing.push(new Float32Array(320));
+    last().tell({ type: 'failed', detail: 'memory access out of bounds' });
+    await pending;
+    expect(workers[0]?.isTerminated).toBe(true);
+    last().tell({ type: 'ready' });
+    await turn();
+    expect(log).toEqual(['restarted']);
+    expect(last().sent).toMatchObject([
+      { type: 'start' },
+      { type: 'gate', isSpeaking: true },
+      { type: 'vocabulary', vocabulary },
+    ]);
+  });
+
+  it('[VOI13] gives up after four crashes in a row', async () => {
+    const { hearing, events, workers, last, log } = setUp();
+    const started = hearing.start(events);
+    last().tell({ type: 'ready' });
+    await started;
+    for (let i = 0; i < 4; i += 1) {
+      last().tell({ type: 'failed', detail: 'again' });
+      if (i < 3) last().tell({ type: 'ready' });
+      await turn();
+    }
+    expect(workers).toHaveLength(4);
+    expect(log).toEqual(['restarted', 'restarted', 'restarted', 'listener-failed']);
+  });
+
+  it('[VOI13] reports a worker that never gets ready, and tries it anew only when asked', async () => {
+    const { hearing, events, workers, last } = setUp();
+    const started = hearing.start(events);
+    last().tell({ type: 'failed', detail: 'Failed to fetch dict.txt' });
+    expect(await started).toMatchObject({ ok: false, error: { code: 'listener-failed' } });
+    expect(workers).toHaveLength(1);
+    void hearing.start(events);
+    expect(workers).toHaveLength(2);
+  });
+});
+
+describe('hearing in this thread', () => {
+  it('[VOI13] reports a listener whose files are missing', async () => {
+    const { events } = setUp();
+    const hearing = new LocalHearing(() => Promise.reject(new Error('no such file')));
+    expect(await hearing.start(events)).toMatchObject({
+      ok: false,
+      error: { code: 'listener-failed' },
+    });
+  });
+
+  it('[VOI14] hears a recording with the real listener', async () => {
+    const { events, log } = setUp();
+    const hearing = new LocalHearing(loadRealListener);
+    await hearing.start(events);
+    await hearing.setVocabulary(vocabularyOf(['depth two four', 'depth two eight']));
+    await hearing.push(join(hiss(500), loadFixture('slt-depth-two-four'), hiss(900)));
+    await hearing.close();
+    expect(log).toContain('phrase depth two four');
+  });
+});
