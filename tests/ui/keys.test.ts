@@ -193,8 +193,10 @@ describe('commands', () => {
 
   test('[DSK9] no key grants an override or leaves a step out', async () => {
     await goTo('insert baseplate');
+    const baseplate = sample.session.view.holdPoints.find(({ title }) => title === 'Baseplate');
+    if (!baseplate) throw new Error('The flagship holds the baseplate');
     await sample.session.submit(
-      { type: 'override.request', holdPoint: sample.session.view.holdPoints[6]!.id, reason: 'x' },
+      { type: 'override.request', holdPoint: baseplate.id, reason: 'x' },
       'desk',
     );
     expect(sample.session.view.overrideAsked).not.toBeNull();

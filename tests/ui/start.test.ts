@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { asId } from '../../src/domain';
 import { caseLineToLink } from '../../src/ui/start/case-line';
+import { pathToWords, termToWords } from '../../src/ui/start/finding-words';
 import { parseProcedureText } from '../../src/ui/start/procedure-file';
 import { warnAboutLabel } from '../../src/ui/start/role-labels';
 
@@ -36,6 +37,28 @@ describe('a procedure file of one’s own', () => {
   test('[DSK16] a byte order mark is no fault, a huge file is', () => {
     expect(parseProcedureText('\uFEFF{}')).toEqual({ ok: true, value: {} });
     expect(parseProcedureText(' '.repeat(1_000_001)).ok).toBe(false);
+  });
+});
+
+describe('findings', () => {
+  test.each([
+    ['tracks.0.phases.2.title', 'track 1, phase 3, title'],
+    ['holdPoints.1.needs.0.capture', 'hold point 2, need 1, capture'],
+    ['(file)', '(file)'],
+    ['id', 'id'],
+  ])('[DSK16] the place %s is told as %j', (path, words) => {
+    expect(pathToWords(path)).toBe(words);
+  });
+
+  test.each([
+    ['string', 'text'],
+    ['undefined', 'nothing'],
+    ['>=1', 'at least 1'],
+    ['("mm" | "deg" | "none")', 'one of "mm", "deg", "none"'],
+    ['/^[a-z]+$/', 'text of another form, such as “post-hole”'],
+    ['a step of this track', 'a step of this track'],
+  ])('[DSK16] the term %s is told as %j', (term, words) => {
+    expect(termToWords(term)).toBe(words);
   });
 });
 
