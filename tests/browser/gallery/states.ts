@@ -80,6 +80,7 @@ export const STATES: Readonly<Record<string, StateSpec>> = {
   'ear-lost': { say: atDepth, ear: deaf('lost', 'microphone-lost'), options: real },
   'ear-failed': { say: atDepth, ear: deaf('failed', 'listener-failed'), options: real },
   'ear-refused': { say: atDepth, ear: deaf('failed', 'microphone-refused'), options: real },
+  'ear-refused-marks': { say: [...atDepth, 'mute voice'], ear: deaf('failed', 'microphone-refused'), isUnsaved: true, options: real },
   'ear-gated': { say: atDepth, ear: { ...LISTENING, isGated: true }, options: real },
   'ear-hears': { say: atDepth, ear: { ...LISTENING, state: 'hearing' }, options: real },
   'not-understood': { say: atDepth, last: [null], options: real },
@@ -144,7 +145,7 @@ export async function reachState(name: string): Promise<{
   for (const order of spec.desk ?? []) await sample.session.submit(order, 'desk');
   if (spec.isUnsaved) {
     isFull = true;
-    await sample.say('mute voice', 'voice on');
+    await sample.say('voice on', 'mute voice');
   }
   const { last } = spec;
   return { sample, frame: spec, last: last ? () => sample.say(...last) : null };

@@ -14,8 +14,8 @@ export function clippedTexts(): string[] {
     const range = document.createRange();
     range.selectNodeContents(node);
     const box = range.getBoundingClientRect();
-    // Ascenders and descenders are part of the box, not of the letters: allow a fifth.
-    const slack = parseFloat(getComputedStyle(parent).fontSize) / 5;
+    // Ascenders and descenders are part of the box, not of the letters: allow a quarter.
+    const slack = parseFloat(getComputedStyle(parent).fontSize) / 4;
     for (let outer: Element | null = parent; outer; outer = outer.parentElement) {
       const around = outer.getBoundingClientRect();
       const isBlock = getComputedStyle(outer).display !== 'inline' && around.height > 0;
