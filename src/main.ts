@@ -4,8 +4,9 @@
  */
 import { createServices } from './app/services';
 import { Sound } from './app/sound';
+import { VoiceTurn } from './app/voice-turn';
 import { joinWindows } from './app/windows';
-import { asId } from './domain';
+import { asId, faultToDeveloperText } from './domain';
 import type { Clock, Fault, RunId, Scheduler } from './domain';
 import { openRecord } from './record';
 import type { CaseSettings } from './session';
@@ -14,6 +15,8 @@ import { DEFAULT_ADDRESS_PHRASE } from './voice';
 
 /** After how long does an unconfirmed read-back lapse? Long enough to look up and answer. */
 const LAPSE_MS = 12_000;
+/** The lock whose holder speaks. */
+const VOICE_LOCK = 'cuewall-voice';
 
 const clock: Clock = { wallMs: () => Date.now(), monoMs: () => performance.now() };
 const scheduler: Scheduler = {
@@ -34,7 +37,9 @@ async function start(): Promise<void> {
   const host = await joinWindows({ store: record.store, clock, scheduler, run, settings });
   // The screens come last; a fault of the sound before that waits for them.
   let notify: (fault: Fault) => void = () => undefined;
-  const sound = new Sound(host, document.baseURI, (fault) => {
+  const turn = new VoiceTurn(navigator.locks, VOICE_LOCK);
+  const sound = new Sound(host, document.baseURI, turn, (fault) => {
+    console.warn(faultToDeveloperText(fault));
     notify(fault);
   });
   const screens = mountApp(target, createServices({ clock, run, record, host, sound, settings }));

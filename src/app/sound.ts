@@ -16,8 +16,8 @@ import {
   RehearsalSpeaker,
 } from '../voice';
 import type { Announcer, Ear } from '../voice';
+import type { VoiceTurn } from './voice-turn';
 
-/** How often a changed level is worth drawing: the ear measures four times a second. */
 const OFF: EarStatus = { state: 'off', fault: null, levelDb: null, isGated: false };
 const NO_REHEARSAL: RehearsalStatus = {
   isRunning: false,
@@ -42,6 +42,7 @@ export class Sound {
   constructor(
     private readonly host: SharedHost,
     siteBase: string,
+    private readonly turn: VoiceTurn,
     private readonly onFault: (fault: Fault) => void,
   ) {
     this.#ear = createBrowserEar(siteBase, {
@@ -87,6 +88,7 @@ export class Sound {
   }
 
   async listen(): Promise<void> {
+    this.turn.take();
     const running = this.host.current;
     if (running) await this.#ear.setVocabulary(running.vocabulary);
     await this.#ear.startListening();
@@ -101,6 +103,7 @@ export class Sound {
     const running = this.host.current;
     if (!running || this.#rehearsal.isRunning) return;
     this.#isStopped = false;
+    this.turn.take();
     await this.#ear.setVocabulary(running.vocabulary);
     const lines = REVERSE_SHOULDER_REHEARSAL;
     this.#setRehearsal({
@@ -124,6 +127,9 @@ export class Sound {
       ? fault('rehearsal-misheard', { text: report.stoppedAt ?? '' })
       : report.fault;
     this.#ear.stop();
+    // Nobody goes on with a rehearsal: said to its end it is closed, and can be looked back on.
+    if (report.stoppedAt === null)
+      await running.submit({ type: 'case.close', outcome: 'finished' }, 'wall');
     this.#setRehearsal({ isRunning: false, saying: null, done: report.spoken, fault: why });
     if (why) this.onFault(why);
   }
@@ -160,6 +166,7 @@ export class Sound {
       if (entries.length === 0) return;
       void this.#ear.setVocabulary(running.vocabulary);
       if (entries.some(({ type }) => type === 'announcer.muted')) this.#announcer.silence();
+      if (!this.turn.isMine) return;
       for (const announcement of announcements) void this.#announcer.announce(announcement);
     });
   }

@@ -20,7 +20,7 @@ const PATIENCE_MS = 300_000;
 const MOMENTS: readonly { readonly name: string; readonly heading: RegExp }[] = [
   { name: 'wall-held', heading: /^Held/ },
   { name: 'wall', heading: /^Measure the depth/ },
-  { name: 'wall-read-back', heading: /24/ },
+  { name: 'wall-read-back', heading: /^Depth, two four/ },
 ];
 
 /** `make-pictures URL`: the address that `npm start` printed. */
@@ -45,13 +45,14 @@ export async function run([
     await shoot(wall, name);
     if (name === 'wall') await shoot(desk, 'desk');
   }
-  await wall
-    .getByText(/case complete|all done|complete/i)
-    .first()
-    .waitFor({ timeout: PATIENCE_MS });
+  await wall.getByRole('heading', { name: /closed/i }).waitFor({ timeout: PATIENCE_MS });
   const review = await context.newPage();
   await review.setViewportSize(LAPTOP);
   await review.goto(`${address}#/review`);
+  await review
+    .getByRole('link', { name: /rehearsal/i })
+    .first()
+    .click();
   await shoot(review, 'review');
   await browser.close();
   return 0;
