@@ -12,6 +12,7 @@ import '../../../src/ui/theme.css';
 import { HandClock } from '../../support/hand-clock';
 import type { SampleCase } from '../../support/sample-case';
 import { LISTENING, reachState, STATES } from './states';
+import { clippedTexts, overlappingTexts, smallTexts } from './text-boxes';
 
 export interface GalleryFrame {
   readonly ear?: EarStatus;
@@ -75,6 +76,10 @@ function showNamed(): void {
   void show(location.hash.replace(/^#\/?/, '') || 'want-number');
 }
 
+/** What tests of the screen call inside the page. */
+export const textChecks = { clippedTexts, overlappingTexts, smallTexts };
+
+Object.assign(window, { textChecks });
 document.documentElement.dataset['states'] = Object.keys(STATES).join(' ');
 window.addEventListener('hashchange', showNamed);
 showNamed();
