@@ -5,12 +5,22 @@
  */
 import { FRAME_SAMPLES } from './voice-activity';
 
-/** One piece of an alignment, in seconds; silence and noises are not words. */
+/** One piece of an alignment, in seconds. */
 export interface Segment {
   readonly fromS: number;
   readonly lengthS: number;
-  readonly isWord: boolean;
+  /** Null for silence and noises. */
+  readonly word: string | null;
 }
+
+/**
+ * What is the shortest digit that anyone says, in seconds? A grammar can squeeze one
+ * into 90 ms, where only one of two was said before a pause. Measured; docs/voice.md.
+ */
+const SHORTEST_DIGIT_S = 0.12;
+const DIGITS = new Set([
+  'zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine',
+]); // prettier-ignore
 
 /** How loud may "silence" be? As a share of the way, in dB, from the quiet to the loud frames. */
 const HALF_WAY = 0.5;
@@ -30,8 +40,8 @@ export interface Explanation {
 export function explainUtterance(pcm: Float32Array, segments: readonly Segment[]): Explanation {
   const levels = frameLevelsDb(pcm);
   const isInWord = new Array<boolean>(levels.length).fill(false);
-  for (const { fromS, lengthS, isWord } of segments) {
-    if (isWord) isInWord.fill(true, frameAt(fromS), frameAt(fromS + lengthS));
+  for (const { fromS, lengthS, word } of segments) {
+    if (word !== null) isInWord.fill(true, frameAt(fromS), frameAt(fromS + lengthS));
   }
   const sorted = levels.toSorted((a, b) => a - b);
   const quietDb = percentile(sorted, QUIET_SHARE);
@@ -43,6 +53,13 @@ export function explainUtterance(pcm: Float32Array, segments: readonly Segment[]
     else if (level > limitDb) unexplained += 1;
   });
   return { unexplainedMs: unexplained * 10, wordsMs: inWords * 10 };
+}
+
+/** Whether a digit takes less time than it takes to say one. */
+export function hasSqueezedDigit(segments: readonly Segment[]): boolean {
+  return segments.some(
+    ({ word, lengthS }) => word !== null && DIGITS.has(word) && lengthS < SHORTEST_DIGIT_S,
+  );
 }
 
 function frameAt(seconds: number): number {

@@ -5,7 +5,7 @@
  * explain the loud parts of the utterance (docs/voice.md has the measurements).
  */
 import type { Fault, HeardPhrase, Vocabulary } from '../domain';
-import { explainUtterance } from './explained';
+import { explainUtterance, hasSqueezedDigit } from './explained';
 import { createSoundsGrammar, listPhoneWords, vocabularyToGrammar } from './grammar';
 import type { Grammar } from './grammar';
 import type { Listener } from './listener';
@@ -72,7 +72,7 @@ export class GrammarListener implements Listener {
     if (this.#grammar.jsgf === null) return nothing;
     const best = this.#commands.decode(utterance);
     const words = this.#grammar.phraseOf.get(best.text ?? '');
-    if (words === undefined) return nothing;
+    if (words === undefined || hasSqueezedDigit(best.segments)) return nothing;
     const { unexplainedMs, wordsMs } = explainUtterance(utterance, best.segments);
     if (unexplainedMs > MOST_UNEXPLAINED_MS) return nothing;
     const margin = best.scorePerFrame - this.#sounds.decode(utterance).scorePerFrame;

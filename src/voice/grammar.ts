@@ -72,8 +72,18 @@ function phoneToWord(phone: string): string {
   return PHONE_WORD + phone.toLowerCase();
 }
 
+/**
+ * Beginnings of phrases are in the grammar too, and mean nothing: without them
+ * "depth two" before a pause would have to be taken for the likeliest whole phrase.
+ */
 function toJsgf(address: string, phrases: readonly string[]): string | null {
   if (phrases.length === 0) return null;
-  const alternatives = phrases.map((phrase) => splitWords(phrase).join(' ')).join(' | ');
-  return `#JSGF V1.0;\ngrammar commands;\npublic <command> = ${address} ( ${alternatives} );\n`;
+  const sentences = new Set(phrases.flatMap((phrase) => listBeginnings(splitWords(phrase))));
+  const alternatives = [...sentences].join(' | ');
+  return `#JSGF V1.0;\ngrammar commands;\npublic <command> = ${address} [ ${alternatives} ];\n`;
+}
+
+/** "depth", "depth two", "depth two four". */
+function listBeginnings(words: readonly string[]): string[] {
+  return words.map((_, index) => words.slice(0, index + 1).join(' '));
 }

@@ -97,7 +97,7 @@ export class GrammarDecoder {
     const segments = (this.#decoder.get_alignment().w ?? []).map(({ t, b, d }) => ({
       fromS: b,
       lengthS: d,
-      isWord: /^[a-z]/.test(t),
+      word: /^[a-z]/.test(t) ? t.replace(/\(\d+\)$/, '') : null,
     }));
     return { text: this.#decoder.get_text(), scorePerFrame: score / frames, segments };
   }

@@ -8,7 +8,9 @@ const everyWord = (): boolean => true;
 describe('grammar', () => {
   it('[VOI1] holds the address phrase and exactly the legal phrases', () => {
     const grammar = vocabularyToGrammar(vocabularyOf(['step done', 'depth two four']), everyWord);
-    expect(grammar.jsgf).toContain('= theatre wall ( step done | depth two four );');
+    expect(grammar.jsgf).toContain(
+      '= theatre wall [ step | step done | depth | depth two | depth two four ];',
+    );
     expect([...grammar.phraseOf]).toEqual([
       ['theatre wall step done', 'step done'],
       ['theatre wall depth two four', 'depth two four'],
