@@ -3,7 +3,7 @@
  * Pure. Knows ids and titles (an Outline), not the procedure's rules.
  */
 export { CaseAxis } from './case-axis';
-export { foldTimes, spanElapsed } from './durations';
+export { foldTimes } from './durations';
 export type { CaseTimes, ClockHoldSpan, Mark, StepSpan } from './durations';
 export { listOverrides, listRefusals } from './incidents';
 export type { OverrideRow, RefusalRow } from './incidents';
