@@ -30,6 +30,13 @@ interface Internals {
   readonly HEAP8: Int8Array;
   _malloc(bytes: number): number;
   _decoder_hyp(decoder: number, scoreAddress: number): number;
+  _decoder_init_feat_s3file(decoder: number, transform: number): number;
+}
+
+/** The parts of a decoder that the typings leave out. */
+interface DecoderInternals {
+  readonly cdecoder: number;
+  init_feat(): Promise<number>;
 }
 
 /** How many samples are one frame of the recogniser? 10 ms. */
@@ -62,6 +69,7 @@ export class GrammarDecoder {
   ): Promise<GrammarDecoder> {
     const config = { samprate: SAMPLE_RATE_HZ, loglevel: 'FATAL', ...options };
     const decoder = new module.Decoder(config);
+    skipFeatureTransform(module as SoundSwallowerModule & Internals, decoder);
     await decoder.initialize();
     return new GrammarDecoder(module, decoder);
   }
@@ -111,6 +119,19 @@ export class GrammarDecoder {
   }
 
   #handle(): number {
-    return (this.#decoder as unknown as { readonly cdecoder: number }).cdecoder;
+    return (this.#decoder as unknown as DecoderInternals).cdecoder;
   }
+}
+
+/**
+ * The en-us model has no feature transform. Left to itself the library asks the
+ * server for one, and takes whatever a lenient server answers for it.
+ */
+function skipFeatureTransform(module: Internals, decoder: Decoder): void {
+  const inside = decoder as unknown as DecoderInternals;
+  inside.init_feat = async () => {
+    const made = module._decoder_init_feat_s3file(inside.cdecoder, 0);
+    if (made === 0) throw new Error('The feature module does not start');
+    return made;
+  };
 }

@@ -11,7 +11,7 @@ const LEAD_MS = 250;
 /** How much speech makes an utterance? A click or a dropped clamp is shorter. */
 const SHORTEST_SPEECH_MS = 120;
 /** After how much silence is it worth guessing that the speaker has finished? Longer than a stop consonant. */
-export const PAUSE_MS = 130;
+export const PAUSE_MS = 100;
 /** After how much silence has the speaker surely finished? Longer than a pause between digits. */
 export const END_MS = 600;
 /** How long can one utterance be? Longer talk is not a command; it is cut and given up. */

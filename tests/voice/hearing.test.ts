@@ -56,7 +56,7 @@ describe('hearing', () => {
     const { listener, hearing, heard } = await setUp(['step done']);
     listener.decisionMs = 150;
     await hearing.push(join(hiss(500), tone(800), hiss(300)));
-    expect(heard[0]?.decisionMs).toBe(280);
+    expect(heard[0]?.decisionMs).toBe(250);
   });
 
   it('[VOI6] waits for more where nothing was made out yet', async () => {
@@ -82,7 +82,7 @@ describe('hearing', () => {
 
   it('[VOI4] asks again with a vocabulary that changed during the utterance', async () => {
     const { hearing, heard } = await setUp(['step done', 'depth two four']);
-    await hearing.push(join(hiss(500), tone(700), hiss(185)));
+    await hearing.push(join(hiss(500), tone(700), hiss(170)));
     await hearing.setVocabulary(vocabularyOf(['depth two four']));
     await hearing.push(hiss(900));
     expect(heard.map(({ words }) => words)).toEqual(['depth two four']);

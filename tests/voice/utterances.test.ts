@@ -71,9 +71,9 @@ describe('utterances', () => {
     expect(events.map(({ event }) => event.type)).toEqual(['began', 'paused', 'ended']);
     // Speech ends at 1500 ms; the smoothed level needs a few frames to fall.
     const [, paused, ended] = events;
-    expect(paused?.atMs).toBeGreaterThanOrEqual(1600);
+    expect(paused?.atMs).toBeGreaterThanOrEqual(1580);
     expect(paused?.atMs).toBeLessThanOrEqual(1750);
-    expect((ended?.atMs ?? 0) - (paused?.atMs ?? 0)).toBe(470);
+    expect((ended?.atMs ?? 0) - (paused?.atMs ?? 0)).toBe(500);
   });
 
   it('[VOI6] keeps one utterance together over a pause between words', () => {
