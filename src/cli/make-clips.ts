@@ -73,7 +73,7 @@ function makeRehearsalClips(lines: readonly Line[]): number {
   const clips = new Map<string, RehearsalClip>();
   for (const { who, words, isTalk } of lines) {
     const file = `${who}-${toFileName(words)}.wav`;
-    clips.set(file, { words, speaker: who, file });
+    clips.set(file, { words, speaker: who, file, isTalk });
     const target = path.join(folder, file);
     const spoken = isTalk ? words : `${DEFAULT_ADDRESS_PHRASE} ${words}`;
     if (!existsSync(target)) synthesise(spoken, SPEAKER_VOICES[who], target);

@@ -10,11 +10,13 @@ import rehearsalManifest from './rehearsal-clips/manifest.json';
 /** Who speaks a rehearsal clip. */
 export type Speaker = 'surgeon' | 'scrub';
 
-/** One recorded command, with the address phrase in its words. */
+/** One recorded line; a command is spoken with the address phrase, which its words leave out. */
 export interface RehearsalClip {
   readonly words: string;
   readonly speaker: Speaker;
   readonly file: string;
+  /** Said to colleagues, without the address phrase. */
+  readonly isTalk: boolean;
 }
 
 /** Every recorded command. */

@@ -19,7 +19,7 @@ export class RehearsalSpeaker {
     this.#clips = clips;
   }
 
-  /** Sound of the words (address phrase included) as that speaker says them: 16 kHz mono. */
+  /** Sound of a rehearsal's line as that speaker says it: 16 kHz mono. */
   async say(words: string, speaker: Speaker): Promise<Result<Float32Array, Fault>> {
     const key = toClipKey(words);
     const clip = this.#clips.find((one) => one.words === key && one.speaker === speaker);

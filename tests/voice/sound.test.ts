@@ -58,7 +58,7 @@ describe('recordings', () => {
   it('[VOI14] reports a missing or damaged recording', async () => {
     const missing = await new RehearsalSpeaker(readClip).say('never recorded', 'scrub');
     expect(missing).toMatchObject({ ok: false, error: { code: 'rehearsal-clip-missing' } });
-    const clip = { words: 'a', speaker: 'scrub', file: 'a.wav' } as const;
+    const clip = { words: 'a', speaker: 'scrub', file: 'a.wav', isTalk: false } as const;
     const damaged = new RehearsalSpeaker(async () => new Uint8Array(50), [clip]);
     expect(await damaged.say('a', 'scrub')).toMatchObject({ ok: false });
   });
