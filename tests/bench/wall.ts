@@ -14,6 +14,7 @@ import {
   loadBuiltIn,
 } from '../../src/procedure';
 import { CaseLog } from '../../src/session';
+import { spread } from './spread';
 import { openSampleCase, SAMPLE_SETTINGS, WHOLE_CASE } from '../support/sample-case';
 
 const COMPILES = 200;
@@ -74,11 +75,4 @@ function time(work: () => unknown): number {
 
 function measure(times: number, work: () => unknown): readonly number[] {
   return Array.from({ length: times }, () => time(work));
-}
-
-function spread(values: readonly number[]): Readonly<Record<string, number>> {
-  const sorted = [...values].sort((a, b) => a - b);
-  const at = (part: number) =>
-    Number((sorted[Math.min(sorted.length - 1, Math.floor(part * sorted.length))] ?? 0).toFixed(4));
-  return { count: sorted.length, median: at(0.5), p95: at(0.95), p99: at(0.99), most: at(1) };
 }
