@@ -6,7 +6,7 @@ import { createServices } from './app/services';
 import { Sound } from './app/sound';
 import { VoiceTurn } from './app/voice-turn';
 import { joinWindows } from './app/windows';
-import { asId, faultToDeveloperText } from './domain';
+import { asId, fault, faultToDeveloperText, faultToOperatorText } from './domain';
 import type { Clock, Fault, RunId, Scheduler } from './domain';
 import { openRecord } from './record';
 import type { CaseSettings } from './session';
@@ -37,8 +37,10 @@ async function start(): Promise<void> {
   const host = await joinWindows({ store: record.store, clock, scheduler, run, settings });
   // The screens come last; a fault of the sound before that waits for them.
   let notify: (fault: Fault) => void = () => undefined;
-  const turn = new VoiceTurn(navigator.locks, VOICE_LOCK);
-  const sound = new Sound(host, document.baseURI, turn, (fault) => {
+  const turn = new VoiceTurn(navigator.locks, VOICE_LOCK, () => {
+    sound.stopListening();
+  });
+  const sound: Sound = new Sound(host, document.baseURI, turn, (fault) => {
     console.warn(faultToDeveloperText(fault));
     notify(fault);
   });
@@ -48,4 +50,15 @@ async function start(): Promise<void> {
   };
 }
 
-void start();
+/** The one place where nothing else can show a fault: a line instead of a blank page. */
+function showStartFailure(cause: unknown): void {
+  const why = fault('start-failed', { detail: String(cause) });
+  console.error(faultToDeveloperText(why));
+  const { happened, next } = faultToOperatorText(why);
+  const line = document.createElement('p');
+  line.setAttribute('role', 'alert');
+  line.textContent = `${happened}. ${next}`;
+  document.querySelector('#app')?.replaceChildren(line);
+}
+
+start().catch(showStartFailure);

@@ -3,7 +3,7 @@
  * vocabulary follows the case, announcements are spoken, and while the wall speaks
  * it does not listen. Rehearsals play recordings through the same ear.
  */
-import type { Fault } from '../domain';
+import type { Fault, HeardPhrase } from '../domain';
 import { fault } from '../domain';
 import { REVERSE_SHOULDER_REHEARSAL, runRehearsal } from '../session';
 import type { RehearsalStage, SharedHost } from '../session';
@@ -46,7 +46,7 @@ export class Sound {
     private readonly onFault: (fault: Fault) => void,
   ) {
     this.#ear = createBrowserEar(siteBase, {
-      onPhrase: (heard) => void this.host.current?.hear(heard),
+      onPhrase: (heard) => void this.#take(heard),
       onState: (state, why) => {
         this.#setStatus({ state, fault: why ?? null, ...(state === 'off' && { levelDb: null }) });
       },
@@ -67,6 +67,14 @@ export class Sound {
       this.#joinCase();
     });
     this.#joinCase();
+  }
+
+  /** What was heard goes to the case; a phrase that never reached its record is shown here. */
+  async #take(heard: HeardPhrase): Promise<void> {
+    const running = this.host.current;
+    if (!running) return this.onFault(fault('case-unknown', { name: '' }));
+    const { refusal } = await running.hear(heard);
+    if (refusal?.code === 'window-unreachable') this.onFault(refusal);
   }
 
   get status(): EarStatus {

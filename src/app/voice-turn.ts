@@ -9,6 +9,8 @@ export class VoiceTurn {
   constructor(
     private readonly locks: LockManager,
     private readonly name: string,
+    /** Another window took the voice: this one must stop to listen, or every word counts twice. */
+    private readonly onLost: () => void,
   ) {
     void this.#hold({});
   }
@@ -33,6 +35,7 @@ export class VoiceTurn {
       // Another window took the voice: stand in line again. Anything else is a programmer's error.
       if (!(reason instanceof DOMException && reason.name === 'AbortError')) throw reason;
       this.#isMine = false;
+      this.onLost();
       void this.#hold({});
     }
   }

@@ -114,12 +114,18 @@ export type Fact =
       readonly data: {
         readonly holdPoint: HoldPointId;
         readonly reason: string;
+        /** Conditions that are not met, by their place in the hold point: only these are excused. */
+        readonly excused: readonly number[];
         readonly missing: readonly string[];
       };
     }
   | {
       readonly type: 'override.granted';
-      readonly data: { readonly holdPoint: HoldPointId; readonly missing: readonly string[] };
+      readonly data: {
+        readonly holdPoint: HoldPointId;
+        readonly excused: readonly number[];
+        readonly missing: readonly string[];
+      };
     }
   | { readonly type: 'override.withdrawn'; readonly data: { readonly holdPoint: HoldPointId } }
   | { readonly type: 'milestone.reached'; readonly data: { readonly milestone: Milestone } }

@@ -104,6 +104,26 @@ const CATALOGUE = {
     next: 'Write a few words on why; nothing was changed.',
     developer: 'override.request with an empty reason',
   },
+  'override-changed': {
+    happened: 'More is missing now for “{title}” than when the override was asked for',
+    next: 'Look again, and ask anew if it still stands; nothing was changed.',
+    developer: 'hold point "{holdPoint}": unmet conditions grew since override.requested',
+  },
+  'changed-meanwhile': {
+    happened: 'The wall had moved on before that was heard',
+    next: 'Look at the wall and say or press it again; nothing was changed.',
+    developer: 'order "{order}" was given for another state than it met',
+  },
+  'go-back-reaches-far': {
+    happened: 'Going back here would also reopen: {steps}',
+    next: 'Do it at the desk if it is meant; nothing was changed.',
+    developer: 'step.goBack on "{track}" would reopen finished steps of another track',
+  },
+  'order-failed': {
+    happened: 'That could not be worked out',
+    next: 'The case goes on; use the desk. Nothing was changed.',
+    developer: 'deciding "{order}" threw: {detail}',
+  },
   'no-override-asked': {
     happened: 'No override is waiting for its second confirmation',
     next: 'Ask for it first; nothing was changed.',
@@ -153,7 +173,7 @@ const CATALOGUE = {
   },
   'record-conflict': {
     happened: 'Another window has written this case',
-    next: 'This window follows it now; nothing was overwritten.',
+    next: 'What is shown here is not saved. Save the file at the desk, then reload this window.',
     developer: 'entry {seq} exists already or is not next',
   },
   'record-gap': {
@@ -180,6 +200,11 @@ const CATALOGUE = {
     happened: 'There is no such case on this machine',
     next: 'Choose one from the list.',
     developer: 'case "{name}" has no entries',
+  },
+  'start-failed': {
+    happened: 'Cuewall could not start in this browser',
+    next: 'Your record was not touched. Reload the page, or use a current Chromium browser at the address that npm start printed.',
+    developer: 'start: {detail}',
   },
   // Sound.
   'microphone-missing': {

@@ -15,6 +15,8 @@ export interface Vocabulary {
   /** What one says first, so that talk in the room is not taken for a command. */
   readonly addressPhrase: string;
   readonly phrases: readonly SpokenOrder[];
+  /** How many entries the case had when this was made; tells a late phrase from a timely one. */
+  readonly asOf?: number;
 }
 
 /** What a listener made of one stretch of speech. */
@@ -28,4 +30,6 @@ export interface HeardPhrase {
   readonly speechMs: number;
   /** From the end of the speech to this answer, in milliseconds. */
   readonly decisionMs: number;
+  /** `asOf` of the vocabulary when the speech began: what its speaker could have seen. */
+  readonly asOf?: number;
 }

@@ -85,17 +85,23 @@ export function changes(compiled: Lookups) {
     holdClock: () => ({ isClockHeld: true }),
     resumeClock: () => ({ isClockHeld: false }),
     askOverride: ({ event }) => ({
-      overrideAsked: factOf(event, 'override.requested').data.holdPoint,
+      overrideAsked: pickAsked(factOf(event, 'override.requested').data),
     }),
-    grantOverride: ({ context, event }) => ({
-      overrideAsked: null,
-      overridden: {
-        ...context.overridden,
-        [factOf(event, 'override.granted').data.holdPoint]: true,
-      },
-    }),
+    grantOverride: ({ context, event }) => {
+      const { holdPoint, excused } = factOf(event, 'override.granted').data;
+      const before = context.overridden[holdPoint] ?? [];
+      const all = [...new Set([...before, ...excused])].sort((a, b) => a - b);
+      return { overrideAsked: null, overridden: { ...context.overridden, [holdPoint]: all } };
+    },
     dropOverride: () => ({ overrideAsked: null }),
     mute: () => ({ isMuted: true }),
     unmute: () => ({ isMuted: false }),
   } satisfies Record<string, Change>;
+}
+
+function pickAsked({
+  holdPoint,
+  excused,
+}: NonNullable<CaseContext['overrideAsked']>): CaseContext['overrideAsked'] {
+  return { holdPoint, excused };
 }

@@ -7,6 +7,7 @@ import type { CaptureId, CaptureValue, ConditionState, StepId } from '../domain'
 import type { CaseContext } from './context';
 import type { Capture, HoldPoint } from './expand';
 import type { ConditionSpec } from './format';
+import type { Lookups } from './lookups';
 import { fillText } from './values-of';
 
 /** Whether one condition is met; `offered` is the value on its way into a guarded capture. */
@@ -27,14 +28,29 @@ export function isMet(
   }
 }
 
-/** Whether a hold point lets pass: overridden, or all its conditions met. */
+/** Whether a hold point lets pass: every condition met, or excused by an override. */
 export function isOpen(
   holdPoint: HoldPoint | undefined,
   context: CaseContext,
   offered: CaptureValue | null = null,
 ): boolean {
-  if (!holdPoint || context.overridden[holdPoint.id]) return true;
-  return holdPoint.needs.every((condition) => isMet(condition, context, offered));
+  if (!holdPoint) return true;
+  const excused = context.overridden[holdPoint.id] ?? [];
+  return holdPoint.needs.every(
+    (condition, index) => excused.includes(index) || isMet(condition, context, offered),
+  );
+}
+
+/** The places of the conditions that are neither met nor excused. */
+export function listUnmet(
+  holdPoint: HoldPoint,
+  context: CaseContext,
+  offered: CaptureValue | null = null,
+): readonly number[] {
+  const excused = context.overridden[holdPoint.id] ?? [];
+  return holdPoint.needs.flatMap((condition, index) =>
+    excused.includes(index) || isMet(condition, context, offered) ? [] : [index],
+  );
 }
 
 /** Each condition with the text that fits its state. */
@@ -49,4 +65,23 @@ export function describeConditions(
     const text = met ? condition.met : condition.missing;
     return { isMet: met, text: fillText(text, context, captures) };
   });
+}
+
+/**
+ * Whether a step stands on something that no longer holds: its own hold point, or one
+ * that guards a size it has taken.
+ */
+export function isBroken(
+  { steps, holdPointOfStep, holdPointOfCapture }: Lookups,
+  step: StepId,
+  context: CaseContext,
+): boolean {
+  const captures = steps.get(step)?.captures ?? [];
+  return (
+    !isOpen(holdPointOfStep.get(step), context) ||
+    captures.some((capture) => {
+      const value = context.confirmed[capture];
+      return value !== undefined && !isOpen(holdPointOfCapture.get(capture), context, value);
+    })
+  );
 }

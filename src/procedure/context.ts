@@ -11,8 +11,12 @@ export interface CaseContext {
   readonly offered: { readonly capture: CaptureId; readonly value: CaptureValue } | null;
   /** Steps behind the track's position. */
   readonly passed: Readonly<Record<StepId, 'finished' | 'skipped'>>;
-  readonly overridden: Readonly<Record<HoldPointId, true>>;
-  readonly overrideAsked: HoldPointId | null;
+  /** Which conditions of a hold point are excused, by their place in it. */
+  readonly overridden: Readonly<Record<HoldPointId, readonly number[]>>;
+  readonly overrideAsked: {
+    readonly holdPoint: HoldPointId;
+    readonly excused: readonly number[];
+  } | null;
   readonly isClockHeld: boolean;
   readonly isMuted: boolean;
 }

@@ -8,8 +8,8 @@ import type {
   CaptureId, CaptureValue, ConditionState, Fact, Fault, HoldPointId, Order, Result, Source, StepId, TrackId,
 } from '../domain'; // prettier-ignore
 import type { CompiledProcedure } from './compile';
-import { describeConditions, isOpen } from './conditions';
-import type { HoldPoint } from './expand';
+import { describeConditions, isOpen, listUnmet } from './conditions';
+import type { HoldPoint, Step } from './expand';
 import { finishing, settle } from './settle';
 import { applyFact, contextOf, isAccepted, isClosed, positionOf } from './state';
 import type { CaseState } from './state';
@@ -183,10 +183,15 @@ class Decision {
     const to = steps.slice(0, here).findLast(({ id }) => id in this.#context.passed);
     if (!to) return refuse('no-way-back', { track });
     const from = position.kind === 'done' ? null : position.step.id;
-    return ok([
-      ...this.#dropReadBack(),
+    const facts: readonly Fact[] = [
+      ...this.#dropReadBack(track),
       { type: 'step.reopened', data: { track, from, to: to.id } },
-    ]);
+    ];
+    const others = this.#reopenedElsewhere(track, facts);
+    // One phrase must not wipe what another pair of hands has settled.
+    return others.length > 0 && this.source !== 'desk'
+      ? refuse('go-back-reaches-far', { track, steps: others.join(', ') })
+      : ok(facts);
   }
 
   #skipStep(track: TrackId, reason: string): Facts {
@@ -194,8 +199,13 @@ class Decision {
     if (reason.trim() === '') return refuse('skip-needs-reason');
     const position = positionOf(this.compiled, this.state, track);
     if (position.kind === 'done') return refuse('no-step-active', { track });
+    const holdPoint = this.compiled.holdPointOfStep.get(position.step.id);
+    // Leaving out what a hold point guards would be a way around it.
+    if (holdPoint && !isOpen(holdPoint, this.#context)) {
+      return this.#held(holdPoint, position.step.title);
+    }
     return ok([
-      ...this.#dropReadBack(),
+      ...this.#dropReadBack(track),
       { type: 'step.skipped', data: { track, step: position.step.id, reason: reason.trim() } },
     ]);
   }
@@ -207,7 +217,7 @@ class Decision {
       const { exit, id } = position.step;
       if (exit?.group === group && exit.itemsDone >= exit.atLeast) {
         return ok([
-          ...this.#dropReadBack(),
+          ...this.#dropReadBack(track),
           { type: 'group.finished', data: { track, group: exit.group, at: id } },
         ]);
       }
@@ -246,7 +256,12 @@ class Decision {
   #answerReadBack(type: 'capture.confirm' | 'capture.withdraw' | 'capture.lapse'): Facts {
     const { offered } = this.#context;
     if (!offered) return refuse('no-read-back');
-    if (type === 'capture.confirm') return ok([{ type: 'capture.confirmed', data: offered }]);
+    if (type === 'capture.confirm') {
+      const holdPoint = this.compiled.holdPointOfCapture.get(offered.capture);
+      return holdPoint && !isOpen(holdPoint, this.#context, offered.value)
+        ? this.#held(holdPoint, holdPoint.title, offered.value)
+        : ok([{ type: 'capture.confirmed', data: offered }]);
+    }
     return ok([
       { type: type === 'capture.lapse' ? 'capture.lapsed' : 'capture.withdrawn', data: offered },
     ]);
@@ -260,20 +275,29 @@ class Decision {
     if (isOpen(holdPoint, this.#context)) {
       return refuse('override-not-needed', { holdPoint: id, title: holdPoint.title });
     }
-    const data = { holdPoint: id, reason: reason.trim(), missing: this.#missing(holdPoint) };
+    const excused = listUnmet(holdPoint, this.#context);
+    const missing = this.#texts(holdPoint, excused);
+    const data = { holdPoint: id, reason: reason.trim(), excused, missing };
     return ok([{ type: 'override.requested', data }]);
   }
 
   #answerOverride(type: 'override.confirm' | 'override.withdraw'): Facts {
     if (this.source !== 'desk') return refuse('override-only-at-desk', { source: this.source });
-    const id = this.#context.overrideAsked;
-    const holdPoint = id && this.compiled.holdPoints.get(id);
+    const asked = this.#context.overrideAsked;
+    const holdPoint = asked && this.compiled.holdPoints.get(asked.holdPoint);
     if (!holdPoint) return refuse('no-override-asked');
     if (type === 'override.withdraw') {
       return ok([{ type: 'override.withdrawn', data: { holdPoint: holdPoint.id } }]);
     }
-    const data = { holdPoint: holdPoint.id, missing: this.#missing(holdPoint) };
-    return ok([{ type: 'override.granted', data }]);
+    const unmet = listUnmet(holdPoint, this.#context);
+    const { id, title } = holdPoint;
+    if (unmet.length === 0) return refuse('override-not-needed', { holdPoint: id, title });
+    // What has come to be missing since it was asked for was never agreed to.
+    if (unmet.some((index) => !asked.excused.includes(index))) {
+      return refuse('override-changed', { holdPoint: id, title });
+    }
+    const missing = this.#texts(holdPoint, unmet);
+    return ok([{ type: 'override.granted', data: { holdPoint: id, excused: unmet, missing } }]);
   }
 
   #held(holdPoint: HoldPoint, subject: string, value: CaptureValue | null = null): Facts {
@@ -299,14 +323,28 @@ class Decision {
   }
 
   /** A read-back is never left hanging over a move: it is withdrawn, visibly. */
-  #dropReadBack(): readonly Fact[] {
+  #dropReadBack(track: TrackId | null = null): readonly Fact[] {
     const { offered } = this.#context;
-    return offered ? [{ type: 'capture.withdrawn', data: offered }] : [];
+    const isOfTrack = (step: Step) => track === null || step.track === track;
+    const isTouched = [...this.compiled.steps.values()].some(
+      (step) => isOfTrack(step) && step.captures.some((capture) => capture === offered?.capture),
+    );
+    return offered && isTouched ? [{ type: 'capture.withdrawn', data: offered }] : [];
   }
 
-  #missing(holdPoint: HoldPoint): readonly string[] {
+  /** Titles of finished steps on other tracks that these facts would reopen. */
+  #reopenedElsewhere(track: TrackId, facts: readonly Fact[]): readonly string[] {
+    const next = facts.reduce((state, fact) => applyFact(this.compiled, state, fact), this.state);
+    return settle(this.compiled, next).flatMap((fact) =>
+      fact.type === 'step.reopened' && fact.data.track !== track
+        ? [this.compiled.steps.get(fact.data.to)?.title ?? fact.data.to]
+        : [],
+    );
+  }
+
+  #texts(holdPoint: HoldPoint, indexes: readonly number[]): readonly string[] {
     return describeConditions(this.compiled, holdPoint, this.#context)
-      .filter(({ isMet }) => !isMet)
+      .filter((_, index) => indexes.includes(index))
       .map(({ text }) => text);
   }
 

@@ -112,8 +112,9 @@ function movesFrom(
 ): readonly CaseState[] {
   const tried = new Set<string>();
   return listPhrases(compiled, state).flatMap(({ order }) => {
+    // From the desk, which may also go back where that reopens another track's steps.
     if (order.type !== 'capture.offer')
-      return MOVING.includes(order.type) ? [follow(compiled, state, order)] : [];
+      return MOVING.includes(order.type) ? [follow(compiled, state, order, 'desk')] : [];
     const key = `${order.capture}=${order.value}`;
     if (tried.has(key) || !values.get(order.capture)?.has(order.value)) return [];
     tried.add(key);

@@ -9,6 +9,8 @@ import * as v from 'valibot';
 const Id = v.pipe(
   v.string(),
   v.regex(/^[a-z0-9]+(?:-(?:[a-z0-9]+|\{item\}))*$/, 'expected lower-case words joined by hyphens'),
+  // Ids are keys of plain objects.
+  v.check((id) => !(id in {}), 'a word that means something to the machine itself can’t be an id'),
 );
 const Text = (max: number) => v.pipe(v.string(), v.trim(), v.minLength(1), v.maxLength(max));
 /** Spoken words: lower case, letters, apostrophes and spaces. */
@@ -27,7 +29,10 @@ const Capture = v.variant('kind', [
     row: v.optional(Text(10)),
     say: Spoken,
     unit: v.picklist(['mm', 'deg', 'none']),
-    values: v.pipe(v.array(v.pipe(v.number(), v.finite())), v.minLength(1)),
+    values: v.pipe(
+      v.array(v.pipe(v.number(), v.finite(), v.minValue(0), v.maxValue(999))),
+      v.minLength(1),
+    ),
   }),
   v.strictObject({
     kind: v.literal('choice'),

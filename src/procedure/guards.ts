@@ -3,7 +3,7 @@
  * Each asks only the context, the fact and the procedure.
  */
 import type { StepId } from '../domain';
-import { isOpen } from './conditions';
+import { isBroken, isOpen } from './conditions';
 import type { CaseContext } from './context';
 import type { Lookups } from './lookups';
 import type { MachineFact } from './machine-facts';
@@ -44,7 +44,7 @@ export function guardsOf(compiled: Lookups) {
     },
     /** A hold point that closed again under a step in hand. */
     isHeld: (args: GuardArgs, params: StepParams) =>
-      isOfStep(args, params) && !isOpen(compiled.holdPointOfStep.get(params.step), args.context),
+      isOfStep(args, params) && isBroken(compiled, params.step, args.context),
     isReopening: ({ context, event }: GuardArgs, { step }: StepParams) =>
       event.type === 'step.reopened' && event.data.to === step && step in context.passed,
     endsGroup: ({ event }: GuardArgs, { step }: StepParams) =>
@@ -65,16 +65,15 @@ export function guardsOf(compiled: Lookups) {
       event.type === 'capture.confirmed' &&
       (compiled.steps.get(step)?.captures.includes(event.data.capture) ?? false) &&
       context.offered?.capture === event.data.capture &&
-      context.offered.value === event.data.value,
+      context.offered.value === event.data.value &&
+      isOpen(compiled.holdPointOfCapture.get(event.data.capture), context, event.data.value),
     hasOffer: ({ context, event }: GuardArgs) =>
       'capture' in event.data && context.offered?.capture === event.data.capture,
     clockRuns: ({ context }: GuardArgs) => !context.isClockHeld,
     clockIsHeld: ({ context }: GuardArgs) => context.isClockHeld,
-    mayAskOverride: ({ context, event }: GuardArgs) =>
-      event.type === 'override.requested' &&
-      compiled.holdPoints.has(event.data.holdPoint) &&
-      !context.overridden[event.data.holdPoint],
+    mayAskOverride: ({ event }: GuardArgs) =>
+      event.type === 'override.requested' && compiled.holdPoints.has(event.data.holdPoint),
     isOverrideAsked: ({ context, event }: GuardArgs) =>
-      'holdPoint' in event.data && context.overrideAsked === event.data.holdPoint,
+      'holdPoint' in event.data && context.overrideAsked?.holdPoint === event.data.holdPoint,
   };
 }

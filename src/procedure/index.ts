@@ -29,6 +29,7 @@ export type { CaseState, Position } from './state';
 export { fillText, listLegalValues, valueToText } from './values-of';
 export type { LegalValue } from './values-of';
 export { listPhrases, wordsForValue } from './vocabulary';
+export { subjectOf } from './subject';
 export { remarkOn } from './remarks';
 export type { Remark } from './remarks';
 export type { Pronounce } from './sound-distance';

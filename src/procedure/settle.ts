@@ -8,7 +8,7 @@
  */
 import type { Fact, TrackId } from '../domain';
 import type { CompiledProcedure } from './compile';
-import { isOpen } from './conditions';
+import { isBroken } from './conditions';
 import type { CaseContext } from './context';
 import type { Step } from './expand';
 import { applyFact, contextOf, isAccepted, isClosed, positionOf } from './state';
@@ -55,16 +55,31 @@ function retreat(compiled: CompiledProcedure, state: CaseState, track: TrackId):
   const closed = (compiled.stepsOfTrack.get(track) ?? []).find(({ id }) => {
     const isBehind = context.passed[id] === 'finished';
     const isInHand = position.kind === 'doing' && position.step.id === id;
-    return (isBehind || isInHand) && !isOpen(compiled.holdPointOfStep.get(id), context);
+    return (isBehind || isInHand) && isBroken(compiled, id, context);
   });
   if (!closed) return [];
-  const holdPoint = compiled.holdPointOfStep.get(closed.id);
+  const dropped = withdrawing(compiled, context, track);
   if (context.passed[closed.id] === 'finished') {
     const from = position.kind === 'done' ? null : position.step.id;
-    return [{ type: 'step.reopened', data: { track, from, to: closed.id } }];
+    return [...dropped, { type: 'step.reopened', data: { track, from, to: closed.id } }];
   }
+  const holdPoint =
+    compiled.holdPointOfStep.get(closed.id) ??
+    closed.captures.map((id) => compiled.holdPointOfCapture.get(id)).find((point) => point);
   return holdPoint
-    ? [{ type: 'step.held', data: { track, step: closed.id, holdPoint: holdPoint.id } }]
+    ? [...dropped, { type: 'step.held', data: { track, step: closed.id, holdPoint: holdPoint.id } }]
+    : [];
+}
+
+/** The read-back of a track that moves back is withdrawn, so that nobody answers it later. */
+function withdrawing(
+  compiled: CompiledProcedure,
+  { offered }: CaseContext,
+  track: TrackId,
+): readonly Fact[] {
+  const steps = compiled.stepsOfTrack.get(track) ?? [];
+  return offered && steps.some(({ captures }) => captures.includes(offered.capture))
+    ? [{ type: 'capture.withdrawn', data: offered }]
     : [];
 }
 

@@ -3,7 +3,7 @@
  * takes it up, opens new ones, and puts closed ones away.
  */
 import { asId, fault, ok } from '../domain';
-import type { CaseId, CaseSetup, Fault, Result } from '../domain';
+import type { CaseId, CaseSetup, Entry, Fault, Result } from '../domain';
 import { CaseSession } from './case-session';
 import type { SessionPorts } from './case-session';
 import type { CaseSettings } from './case-log';
@@ -11,6 +11,7 @@ import type { RunningCase } from './running-case';
 
 export class CaseHost {
   #current: CaseSession | null = null;
+  #isOpening = false;
   readonly #watchers = new Set<() => void>();
 
   constructor(
@@ -42,11 +43,36 @@ export class CaseHost {
     return ok(undefined);
   }
 
-  /** Opens a new case. A case that is still running must be closed first. */
+  /**
+   * Takes up a case that another window wrote: from the record where that has all of it,
+   * else from the entries that were followed here.
+   */
+  async adopt(caseId: CaseId, followed: readonly Entry[]): Promise<Result<void, Fault>> {
+    const read = await this.ports.store.read(caseId);
+    const stored = read.ok ? read.value.entries.length : 0;
+    const adopted =
+      stored > followed.length
+        ? await CaseSession.resume(this.ports, this.settings, caseId)
+        : await CaseSession.adopt(this.ports, this.settings, followed, stored);
+    if (!adopted.ok) return adopted;
+    this.#put(adopted.value);
+    return ok(undefined);
+  }
+
+  /** Opens a new case. A case that is still running, or just being opened, comes first. */
   async open(setup: CaseSetup): Promise<Result<void, Fault>> {
-    if (this.#current && this.#current.view.status !== 'closed') {
+    if (this.#isOpening || (this.#current && this.#current.view.status !== 'closed')) {
       return { ok: false, error: fault('case-still-open') };
     }
+    this.#isOpening = true;
+    try {
+      return await this.#open(setup);
+    } finally {
+      this.#isOpening = false;
+    }
+  }
+
+  async #open(setup: CaseSetup): Promise<Result<void, Fault>> {
     const opened = await CaseSession.open(this.ports, this.settings, this.newCaseId(), setup);
     if (!opened.ok) return opened;
     this.#put(opened.value);

@@ -2,15 +2,20 @@
  * One case as entries and what follows from them. The window that writes and the
  * windows that follow hold the same thing; only the way entries arrive differs.
  */
-import type { Announcement, CaseId, CaseSetup, Entry, Fault, Result, Vocabulary } from '../domain';
+import type {
+  Announcement, CaseId, CaseSetup, Entry, Fault, Order, Result, Vocabulary,
+} from '../domain'; // prettier-ignore
 import { err, fault, ok } from '../domain';
-import { listPhrases, loadProcedure } from '../procedure';
-import type { CompiledProcedure } from '../procedure';
+import { listPhrases, loadProcedure, subjectOf } from '../procedure';
+import type { CaseState, CompiledProcedure } from '../procedure';
 import { announce } from './announcements';
 import { addEntry, noFacts } from './case-facts';
 import type { CaseFacts } from './case-facts';
 import { makeView } from './make-view';
 import type { CaseView } from './view';
+
+/** How many states are kept: more than can pass while somebody speaks or reaches for a key. */
+const STATES_KEPT = 64;
 
 /** What a case does not say about itself. */
 export interface CaseSettings {
@@ -22,6 +27,8 @@ export interface CaseSettings {
 export class CaseLog {
   #facts: CaseFacts;
   readonly #entries: Entry[] = [];
+  /** The latest states by how many entries led to them, for orders given a moment ago. */
+  readonly #states = new Map<number, CaseState>();
 
   constructor(
     readonly caseId: CaseId,
@@ -69,6 +76,9 @@ export class CaseLog {
       this.#facts = addEntry(this.compiled, this.#facts, entry);
       this.#entries.push(entry);
     }
+    this.#states.set(this.#entries.length, this.#facts.state);
+    const [oldest] = this.#states.keys();
+    if (this.#states.size > STATES_KEPT && oldest !== undefined) this.#states.delete(oldest);
     return announce(this.compiled, this.#facts, entries);
   }
 
@@ -77,7 +87,16 @@ export class CaseLog {
     return {
       addressPhrase: this.settings.addressPhrase,
       phrases: listPhrases(this.compiled, this.#facts.state),
+      asOf: this.#entries.length,
     };
+  }
+
+  /** Whether what an order is about is still as its giver saw it. */
+  isTimely(order: Order, asOf: number | undefined): boolean {
+    if (asOf === undefined || asOf === this.#entries.length) return true;
+    const then = this.#states.get(asOf);
+    const now = subjectOf(this.compiled, this.#facts.state, order);
+    return then ? subjectOf(this.compiled, then, order) === now : now === '';
   }
 
   view(unsavedCount: number, storageFault: Fault | null): CaseView {

@@ -3,10 +3,10 @@
  * publish. Orders are taken one after another; an entry is on disk, or known to
  * wait for it, before anybody sees it. Sees ports only.
  */
-import { ENTRY_VERSION, err, fault, ok, toEntry } from '../domain';
+import { elapsedBetween, ENTRY_VERSION, err, fault, ok, toEntry } from '../domain';
 import type {
   Announcement, CaseId, CaseSetup, Clock, Entry, Fact, Fault, HeardPhrase, Order, Result, RunId, Scheduler,
-  Source, Vocabulary,
+  Source, Stamp, Vocabulary,
 } from '../domain'; // prettier-ignore
 import { contextOf, decide, decideOpening, isClosed, loadProcedure } from '../procedure';
 import type { RecordStore } from '../record';
@@ -91,6 +91,27 @@ export class CaseSession implements RunningCase {
     return ok(session);
   }
 
+  /**
+   * Takes up a case that another window wrote, from the entries it was followed by:
+   * what the store lacks of them waits to be written, so that nothing depends on the disk.
+   */
+  static async adopt(
+    ports: SessionPorts,
+    settings: CaseSettings,
+    entries: readonly Entry[],
+    storedCount: number,
+  ): Promise<Result<CaseSession, Fault>> {
+    const log = CaseLog.rebuild(entries, settings);
+    if (!log.ok) return log;
+    const session = new CaseSession(ports, log.value);
+    if (storedCount < entries.length) await session.#writer.save(entries.slice(storedCount));
+    if (!isClosed(log.value.facts.state)) {
+      await session.#append([{ fact: { type: 'run.resumed', data: {} }, source: 'wall' }]);
+      session.#watchReadBack();
+    }
+    return ok(session);
+  }
+
   get view(): CaseView {
     return (this.#view ??= this.log.view(this.#writer.unsavedCount, this.#writer.fault));
   }
@@ -103,19 +124,20 @@ export class CaseSession implements RunningCase {
     return this.log.entries;
   }
 
-  submit(order: Order, source: Source): Promise<OrderOutcome> {
-    return this.#inTurn(() => this.#carryOut(order, source, []));
+  submit(order: Order, source: Source, asOf?: number): Promise<OrderOutcome> {
+    return this.#inTurn(() => this.#carryOutIfTimely(order, source, [], asOf));
   }
 
   hear(heard: HeardPhrase): Promise<OrderOutcome> {
     return this.#inTurn(() => {
-      const fact: Fact = { type: 'phrase.heard', data: { ...heard } };
+      const { asOf, ...data } = heard;
+      const fact: Fact = { type: 'phrase.heard', data };
       const before: readonly Sourced[] = [{ fact, source: 'voice' }];
       if (heard.words === null)
         return this.#refuse(fault('phrase-not-understood'), null, 'voice', before);
-      const spoken = this.vocabulary.phrases.find(({ words }) => words === heard.words);
-      return spoken
-        ? this.#carryOut(spoken.order, 'voice', before)
+      const order = this.vocabulary.phrases.find(({ words }) => words === heard.words)?.order;
+      return order
+        ? this.#carryOutIfTimely(order, 'voice', before, asOf)
         : this.#refuse(fault('phrase-not-now', { words: heard.words }), null, 'voice', before);
     });
   }
@@ -125,10 +147,10 @@ export class CaseSession implements RunningCase {
     return () => this.#subscribers.delete(subscriber);
   }
 
-  /** Lets go of timers and of the disk; used when another window takes the case over. */
+  /** Lets go of timers and screens; used when the case is put away. */
   close(): void {
+    // The writer goes on by itself until nothing waits: a case put away is not a case lost.
     this.#cancelLapse?.();
-    this.#writer.stop();
     this.#subscribers.clear();
   }
 
@@ -139,8 +161,23 @@ export class CaseSession implements RunningCase {
     return turn;
   }
 
+  /** Refuses an order that was given for a state that is gone; a read-back past its time lapses first. */
+  async #carryOutIfTimely(
+    order: Order,
+    source: Source,
+    before: readonly Sourced[],
+    asOf: number | undefined,
+  ): Promise<OrderOutcome> {
+    if (order.type === 'capture.confirm' && this.#readBackLeftMs() <= 0) {
+      await this.#carryOut({ type: 'capture.lapse' }, 'wall', []);
+    }
+    return this.log.isTimely(order, asOf)
+      ? this.#carryOut(order, source, before)
+      : this.#refuse(fault('changed-meanwhile', { order: order.type }), order, source, before);
+  }
+
   async #carryOut(order: Order, source: Source, before: readonly Sourced[]): Promise<OrderOutcome> {
-    const decided = decide(this.log.compiled, this.log.facts.state, order, source);
+    const decided = this.#decide(order, source);
     if (!decided.ok) {
       const { fault: why, holdPoint, conditions } = decided.error;
       return this.#refuse(why, order, source, before, { holdPoint, conditions });
@@ -154,6 +191,29 @@ export class CaseSession implements RunningCase {
     ]);
     this.#watchReadBack();
     return { refusal: null };
+  }
+
+  /** A mistake of this program in deciding is a refusal too: the wall must not stop for it. */
+  #decide(order: Order, source: Source): ReturnType<typeof decide> {
+    try {
+      return decide(this.log.compiled, this.log.facts.state, order, source);
+    } catch (cause) {
+      const detail = cause instanceof Error ? cause.message : String(cause);
+      const why = fault('order-failed', { order: order.type, detail });
+      return err({ fault: why, holdPoint: null, conditions: [] });
+    }
+  }
+
+  /** How long the open read-back may still be answered; without one, for ever. */
+  #readBackLeftMs(): number {
+    const { offeredAt, state } = this.log.facts;
+    if (!offeredAt || !contextOf(state).offered) return Infinity;
+    return this.log.settings.lapseMs - elapsedBetween(offeredAt, this.#now()).ms;
+  }
+
+  #now(): Stamp {
+    const { clock, run } = this.ports;
+    return { at: clock.wallMs(), mono: clock.monoMs(), run };
   }
 
   async #refuse(
@@ -176,8 +236,7 @@ export class CaseSession implements RunningCase {
 
   /** Append first, then display. */
   async #append(facts: readonly Sourced[]): Promise<void> {
-    const { clock, run } = this.ports;
-    const stamp = { at: clock.wallMs(), mono: clock.monoMs(), run };
+    const stamp = this.#now();
     const first = this.log.entries.length;
     const entries = facts.map(({ fact, source }, index) =>
       toEntry(
@@ -193,7 +252,7 @@ export class CaseSession implements RunningCase {
     if (!this.log.setup) return;
     this.#view = null;
     const update = { view: this.view, entries, announcements };
-    for (const subscriber of this.#subscribers) subscriber(update);
+    for (const subscriber of this.#subscribers) tell(subscriber, update);
   }
 
   /** An unconfirmed read-back lapses on its own, visibly. */
@@ -204,12 +263,24 @@ export class CaseSession implements RunningCase {
     this.#cancelLapse = null;
     this.#watched = offered;
     if (!offered) return;
-    this.#cancelLapse = this.ports.scheduler.after(this.log.settings.lapseMs, () => {
+    const leftMs = Math.max(0, this.#readBackLeftMs());
+    this.#cancelLapse = this.ports.scheduler.after(leftMs, () => {
       void this.#inTurn(async () => {
         if (contextOf(this.log.facts.state).offered === offered) {
           await this.#carryOut({ type: 'capture.lapse' }, 'wall', []);
         }
       });
+    });
+  }
+}
+
+/** One screen that fails must not keep the others, or the record, from going on; the error still surfaces. */
+function tell(subscriber: (update: CaseUpdate) => void, update: CaseUpdate): void {
+  try {
+    subscriber(update);
+  } catch (cause) {
+    queueMicrotask(() => {
+      throw cause;
     });
   }
 }

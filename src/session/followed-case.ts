@@ -17,7 +17,12 @@ export interface SavingStatus {
 /** Hands something to the window that writes. */
 export type Forward = (
   message:
-    | { readonly kind: 'order'; readonly order: Order; readonly source: Source }
+    | {
+        readonly kind: 'order';
+        readonly order: Order;
+        readonly source: Source;
+        readonly asOf: number | undefined;
+      }
     | { readonly kind: 'heard'; readonly heard: HeardPhrase },
 ) => Promise<OrderOutcome>;
 
@@ -43,8 +48,8 @@ export class FollowedCase implements RunningCase {
     return this.log.entries;
   }
 
-  submit(order: Order, source: Source): Promise<OrderOutcome> {
-    return this.forward({ kind: 'order', order, source });
+  submit(order: Order, source: Source, asOf?: number): Promise<OrderOutcome> {
+    return this.forward({ kind: 'order', order, source, asOf });
   }
 
   hear(heard: HeardPhrase): Promise<OrderOutcome> {
@@ -58,6 +63,11 @@ export class FollowedCase implements RunningCase {
 
   /** Entries from the writer, the next ones in order. */
   take(entries: readonly Entry[]): void {
+    // The feed gives each entry once and in order; anything else would leave this window wrong for good.
+    const next = this.log.entries.length;
+    if (entries.some(({ seq }, index) => seq !== next + index)) {
+      throw new Error(`Expected entry ${next}, received ${entries[0]?.seq ?? 'nothing'}`);
+    }
     const announcements = this.log.add(entries);
     this.#publish({ entries, announcements });
   }

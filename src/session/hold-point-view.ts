@@ -13,16 +13,14 @@ export function viewHoldPoint(
   const context = contextOf(facts.state);
   const offered =
     point.guards.type === 'capture' ? (context.confirmed[point.guards.capture] ?? null) : null;
+  const conditions = describeConditions(compiled, point, context, offered);
+  const isExcused = (context.overridden[point.id] ?? []).length > 0;
   return {
     id: point.id,
     title: point.title,
     reason: point.reason,
-    conditions: describeConditions(compiled, point, context, offered),
-    state: context.overridden[point.id]
-      ? 'overridden'
-      : isOpen(point, context, offered)
-        ? 'open'
-        : 'closed',
+    conditions,
+    state: !isOpen(point, context, offered) ? 'closed' : isExcused ? 'overridden' : 'open',
     step: point.guards.type === 'step' ? point.guards.step : null,
     capture: point.guards.type === 'capture' ? point.guards.capture : null,
   };

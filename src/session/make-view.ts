@@ -38,7 +38,7 @@ export function makeView(
     viewHoldPoint(compiled, facts, point),
   );
   const isComplete = tracks.every(({ state: where }) => where === 'done');
-  const asked = holdPoints.find(({ id }) => id === context.overrideAsked);
+  const asked = holdPoints.find(({ id }) => id === context.overrideAsked?.holdPoint);
   return {
     caseId: extras.caseId,
     mode: setup.mode,

@@ -58,6 +58,14 @@ export class RecordWriter {
   async #flush(): Promise<void> {
     if (this.#isWriting || this.#isStopped) return;
     this.#isWriting = true;
+    try {
+      await this.#writeWaiting();
+    } finally {
+      this.#isWriting = false;
+    }
+  }
+
+  async #writeWaiting(): Promise<void> {
     while (this.#waiting.length > 0) {
       const batch = [...this.#waiting];
       const written = await this.store.append(this.caseId, batch);
@@ -69,7 +77,6 @@ export class RecordWriter {
       this.#waiting = this.#waiting.slice(batch.length);
       this.#settle(null);
     }
-    this.#isWriting = false;
   }
 
   /** A store that was emptied under us gets the whole case again. False where that would not help. */
@@ -93,6 +100,7 @@ export class RecordWriter {
       this.stop();
       return;
     }
+    this.#retry?.();
     this.#retry = this.scheduler.after(RETRY_MS, () => {
       void this.#flush();
     });

@@ -20,7 +20,11 @@ export interface RunningCase {
   readonly view: CaseView;
   readonly vocabulary: Vocabulary;
   readonly entries: readonly Entry[];
-  submit(order: Order, source: Source): Promise<OrderOutcome>;
+  /**
+   * `asOf` is the `entryCount` of the view on which the order was given: where what the
+   * order is about has changed since, it is refused rather than applied to something else.
+   */
+  submit(order: Order, source: Source, asOf?: number): Promise<OrderOutcome>;
   /** Speech that a listener has made something, or nothing, of. */
   hear(heard: HeardPhrase): Promise<OrderOutcome>;
   /** Returns the function that ends the subscription. */

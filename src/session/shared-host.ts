@@ -27,7 +27,13 @@ import type { OrderOutcome, RunningCase } from './running-case';
 export type WindowRequest =
   | { readonly kind: 'which' }
   | { readonly kind: 'open'; readonly setup: CaseSetup }
-  | { readonly kind: 'order'; readonly order: Order; readonly source: Source }
+  | {
+      readonly kind: 'order';
+      readonly order: Order;
+      readonly source: Source;
+      /** What the giver had seen. */
+      readonly asOf: number | undefined;
+    }
   | { readonly kind: 'heard'; readonly heard: HeardPhrase };
 
 /** What it answers. */
@@ -62,7 +68,7 @@ export class SharedHost {
   #problem: Fault | null = null;
 
   constructor(
-    private readonly ports: SessionPorts,
+    ports: SessionPorts,
     private readonly windows: WindowPorts,
     private readonly settings: CaseSettings,
     newCaseId: () => CaseId,
@@ -137,25 +143,17 @@ export class SharedHost {
   /** This window writes from now on. */
   async #takeOver(): Promise<void> {
     const followed = this.#followed;
-    if (followed) await this.#keepFollowed(followed.caseId, followed.running.entries);
-    this.#dropFollowed();
-    const resumed = await this.#own.resumeOpenCase();
-    this.#problem = resumed.ok ? null : resumed.error;
+    const taken = followed
+      ? await this.#own.adopt(followed.caseId, followed.running.entries)
+      : await this.#own.resumeOpenCase();
+    this.#problem = taken.ok ? null : taken.error;
+    if (taken.ok) this.#dropFollowed();
     this.windows.feed.answerFrom((topic, from) => {
       const running = this.#own.current;
       return Promise.resolve(running?.view.caseId === topic ? running.entries.slice(from) : []);
     });
     this.windows.relay.serve((request) => this.#answer(request));
     this.#notify();
-  }
-
-  /** Entries that the dead writer had only in memory are written now. */
-  async #keepFollowed(caseId: CaseId, entries: readonly Entry[]): Promise<void> {
-    const read = await this.ports.store.read(caseId);
-    const kept = read.ok ? read.value.entries.length : 0;
-    if (kept >= entries.length) return;
-    const written = await this.ports.store.append(caseId, entries.slice(kept));
-    if (!written.ok) this.#problem = written.error;
   }
 
   async #answer(request: WindowRequest): Promise<WindowReply> {
@@ -168,7 +166,7 @@ export class SharedHost {
     if (!running) return { caseId: null, refusal: fault('case-unknown', { name: '' }) };
     const { refusal } =
       request.kind === 'order'
-        ? await running.submit(request.order, request.source)
+        ? await running.submit(request.order, request.source, request.asOf)
         : await running.hear(request.heard);
     return { caseId: this.#caseId(), refusal };
   }

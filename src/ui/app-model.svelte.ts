@@ -72,7 +72,8 @@ export class AppModel {
   /** Gives an order from the desk (or a pedal). A refusal is on the record and shown by the view. */
   async order(order: Order, source: 'desk' | 'pedal' = 'desk'): Promise<Fault | null> {
     if (!this.#case) return fault('case-unknown', { name: '' });
-    const { refusal } = await this.#case.submit(order, source);
+    // What this screen shows is what the order is about.
+    const { refusal } = await this.#case.submit(order, source, this.view?.entryCount);
     return refusal;
   }
 

@@ -14,7 +14,7 @@ import { GrammarDecoder, loadRecogniser } from './recogniser';
 import type { ModelFiles } from './recogniser';
 
 /** By how much must a phrase beat free sounds, per frame? Measured on human talk; docs/voice.md. */
-const LEAST_MARGIN = -4;
+const LEAST_MARGIN = -2;
 /** Over which difference of margins does the score go from doubtful to sure? */
 const MARGIN_SCALE = 3;
 /** How much loud sound may the words leave over, in milliseconds? A breath, a footstep. */

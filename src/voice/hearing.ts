@@ -40,6 +40,8 @@ export class Hearing {
   #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
   #rest = new Float32Array(0);
   #guess: Guess | null = null;
+  /** What the speaker could have seen when the speech began. */
+  #begunAsOf: number | undefined;
   #isGated = false;
   #echoFrames = 0;
   #energy = 0;
@@ -91,6 +93,7 @@ export class Hearing {
     const event = this.#cutter.next(frame);
     switch (event?.type) {
       case 'began':
+        this.#begunAsOf = this.#vocabulary.asOf;
         return this.#events.onHearing(true);
       case 'paused':
         return this.#guessNow(event.utterance, PAUSE_MS);
@@ -142,7 +145,8 @@ export class Hearing {
     this.#events.onHearing(false);
     if (guess === null) return;
     const decisionMs = Math.max(silenceMs, guess.atSilenceMs + guess.heard.decisionMs);
-    this.#events.onPhrase({ ...guess.heard, decisionMs });
+    const asOf = this.#begunAsOf;
+    this.#events.onPhrase({ ...guess.heard, decisionMs, ...(asOf !== undefined && { asOf }) });
   }
 
   #giveUp(): void {

@@ -19,17 +19,17 @@ describe('overrides', () => {
     const hand = new HandCase();
     hand.add({
       type: 'override.requested',
-      data: { ...gate, reason: 'Gauge dropped', missing: ['A', 'B'] },
+      data: { ...gate, reason: 'Gauge dropped', missing: ['A', 'B'], excused: [0, 1] },
     });
-    hand.pass(1).add({ type: 'override.granted', data: { ...gate, missing: ['B'] } });
+    hand.pass(1).add({ type: 'override.granted', data: { ...gate, missing: ['B'], excused: [1] } });
     hand.add({
       type: 'override.requested',
-      data: { ...gate, reason: 'Once more', missing: ['B'] },
+      data: { ...gate, reason: 'Once more', missing: ['B'], excused: [1] },
     });
     hand.add({ type: 'override.withdrawn', data: gate });
     hand.add({
       type: 'override.requested',
-      data: { ...gate, reason: 'And again', missing: ['B'] },
+      data: { ...gate, reason: 'And again', missing: ['B'], excused: [1] },
     });
     const rows = listOverrides(hand.entries);
     expect(rows).toMatchObject([

@@ -146,10 +146,77 @@ describe('a case', () => {
       'confirm',
       'go back',
     );
+    // One phrase must not wipe what other hands have settled: that is the desk's to do.
+    expect(session.view.refusals.at(-1)?.code).toBe('go-back-reaches-far');
+    await session.submit({ type: 'step.goBack', track: asId<TrackId>('field') }, 'desk');
     expect(session.view.tracks[1]?.held?.id).toBe('post-choice');
     expect(session.view.sizes.find(({ label }) => label === 'Post')?.parts[0]?.state).toBe('ahead');
     await say('insert baseplate');
     expect(session.view.heldAttempt?.conditions.filter(({ isMet }) => !isMet)).toHaveLength(3);
+  });
+
+  it('[SES18] refuses an order whose subject has changed since its giver saw it', async () => {
+    const { session, say } = await openSampleCase();
+    await say('step done', 'step done', 'pin placed', 'confirm', 'wedge two four');
+    const seen = session.view.entryCount;
+    await say('correct one six');
+    const late = await session.submit({ type: 'capture.confirm' }, 'desk', seen);
+    expect(late.refusal?.code).toBe('changed-meanwhile');
+    expect(session.view.readBack?.text).toBe('16');
+    const timely = await session.submit(
+      { type: 'capture.confirm' },
+      'desk',
+      session.view.entryCount,
+    );
+    expect(timely.refusal).toBeNull();
+  });
+
+  it('[SES18] carries one “step done” out once when two windows give it for the same step', async () => {
+    const { session } = await openSampleCase();
+    const seen = session.view.entryCount;
+    const done = { type: 'step.finish', track: asId<TrackId>('field') } as const;
+    const outcomes = await Promise.all([
+      session.submit(done, 'desk', seen),
+      session.submit(done, 'pedal', seen),
+    ]);
+    expect(outcomes.map(({ refusal }) => refusal?.code)).toEqual([undefined, 'changed-meanwhile']);
+    expect(session.view.tracks[0]?.current?.step).toBe('clear-cartilage');
+  });
+
+  it('[SES19] excuses with an override only what was missing when it was asked for', async () => {
+    const { session, say } = await openSampleCase();
+    await say(...UP_TO_DEPTH, 'depth two four', 'confirm', 'post two four', 'confirm');
+    await say('press complete', 'confirm', 'step done');
+    const baseplate = asId<HoldPointId>('baseplate');
+    await session.submit(
+      { type: 'override.request', holdPoint: baseplate, reason: 'pin broke' },
+      'desk',
+    );
+    await session.submit({ type: 'step.goBack', track: asId<TrackId>('table') }, 'desk');
+    const grown = await session.submit({ type: 'override.confirm' }, 'desk');
+    expect(grown.refusal?.code).toBe('override-changed');
+  });
+
+  it('[SES19] leaves no step out that a closed hold point guards', async () => {
+    const { session, say } = await openSampleCase();
+    await say(...UP_TO_DEPTH, 'depth two four', 'confirm', 'step done', 'pin out', 'confirm');
+    const skip = { type: 'step.skip', track: asId<TrackId>('field'), reason: 'later' } as const;
+    expect((await session.submit(skip, 'desk')).refusal?.code).toBe('hold-point-closed');
+  });
+
+  it('[SES20] lets a read-back lapse that was left open over a restart', async () => {
+    const { session, say, store, clock } = await openSampleCase();
+    await say(...UP_TO_DEPTH, 'depth two four');
+    session.close();
+    const later = new HandClock(clock.wallMs() + 3_600_000);
+    const ports = { store, clock: later, scheduler: later, run: asId<RunId>('run-2') };
+    const resumed = await CaseSession.resume(ports, SAMPLE_SETTINGS, session.view.caseId);
+    if (!resumed.ok) throw new Error(resumed.error.code);
+    const { refusal } = await resumed.value.submit({ type: 'capture.confirm' }, 'desk');
+    expect(refusal?.code).toBe('no-read-back');
+    expect(resumed.value.view.sizes.find(({ label }) => label === 'Depth')?.parts[0]?.state).toBe(
+      'wanted',
+    );
   });
 
   it('[SES8] stops moving while the clock is held, and says why', async () => {

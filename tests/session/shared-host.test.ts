@@ -1,6 +1,6 @@
 /** Several windows and one case, in a browser that is moved by hand. */
 import { describe, expect, it } from 'vitest';
-import { asId } from '../../src/domain';
+import { asId, fault } from '../../src/domain';
 import type { CaseSetup, Entry, RunId, TrackId } from '../../src/domain';
 import { createMemoryStore } from '../../src/record';
 import type { RecordStore } from '../../src/record';
@@ -107,6 +107,41 @@ describe('windows that share a case', () => {
     wall.kill();
     await browser.settle();
     expect(stepOf(desk.host)).toBe('clear-cartilage');
+  });
+
+  it('[SES14] lose nothing when the writer dies while the disk refuses', async () => {
+    const { browser, open } = createDesktop();
+    const inner = createMemoryStore();
+    const full = { wall: false, desk: false };
+    const createStore = (window: keyof typeof full): RecordStore => ({
+      append: (caseId, entries) =>
+        full[window]
+          ? Promise.resolve({
+              ok: false,
+              error: fault('record-append-failed', { detail: 'quota' }),
+            })
+          : inner.append(caseId, entries),
+      read: (caseId) => inner.read(caseId),
+      listCases: () => inner.listCases(),
+    });
+    const wall = open(createStore('wall'));
+    await browser.settle();
+    const desk = open(createStore('desk'));
+    await browser.settle();
+    void wall.host.open(setup);
+    await browser.settle();
+    full.wall = full.desk = true;
+    void wall.host.current?.submit(finishField, 'desk');
+    await browser.settle();
+    wall.kill();
+    await browser.settle();
+    expect(stepOf(desk.host)).toBe('clear-cartilage');
+    expect(desk.host.current?.view.unsavedCount).toBeGreaterThan(0);
+    // Only the living window gets the disk back.
+    full.desk = false;
+    browser.advance(2_000);
+    await browser.settle();
+    expect(desk.host.current?.view.unsavedCount).toBe(0);
   });
 
   it('[SES15] see the same when one is opened in the middle of a case', async () => {

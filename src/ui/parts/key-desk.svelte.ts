@@ -20,12 +20,15 @@ export class KeyDesk {
   /** H was pressed: the next digit is the reason. */
   isHoldAsked = $state(false);
   #chosen = $state<CaptureId | null>(null);
+  /** Digits have been typed for the chosen capture. */
+  #isPinned = $state(false);
 
   constructor(private readonly app: AppModel) {}
 
   /** Where typed digits go: the open read-back (to correct it), else the chosen capture, else the first unsettled one. */
   get target(): WantedView | null {
     const { wanted, readBack } = this.app.view ?? { wanted: [], readBack: null };
+    if (this.#isPinned) return wanted.find(({ capture }) => capture === this.#chosen) ?? null;
     const open = wanted.filter(({ isConfirmed }) => !isConfirmed);
     return (
       wanted.find(({ capture }) => capture === readBack?.capture) ??
@@ -38,6 +41,7 @@ export class KeyDesk {
   /** Sends typed digits to this capture from now on. */
   choose(capture: CaptureId): void {
     this.#chosen = capture;
+    this.#isPinned = false;
     this.typed = '';
   }
 
@@ -80,6 +84,9 @@ export class KeyDesk {
         void giveOrder(this.app, action.order, action.source);
         return;
       case 'type':
+        // From the first digit on they belong to this capture, whatever else happens meanwhile.
+        this.#chosen = this.target?.capture ?? null;
+        this.#isPinned = action.typed !== '';
         this.typed = action.typed;
         return;
       case 'ask-hold':
@@ -98,6 +105,7 @@ export class KeyDesk {
 
   clear(): void {
     this.typed = '';
+    this.#isPinned = false;
     this.isHoldAsked = false;
   }
 
