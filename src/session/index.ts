@@ -3,7 +3,7 @@
  * publishes the view. Owns the order of things; sees ports, never adapters.
  */
 export { listSegments } from './announcements';
-export { CaseHost, makeCaseId } from './case-host';
+export { makeCaseId } from './case-host';
 export { CaseLog } from './case-log';
 export type { CaseSettings } from './case-log';
 export { CaseSession } from './case-session';
