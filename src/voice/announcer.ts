@@ -4,17 +4,11 @@
  * weight cuts the one under way at its next segment. While it speaks the ear is
  * told, so that the wall does not hear itself.
  */
-import { fault } from '../domain';
-import type { Fault } from '../domain';
+import { ANNOUNCEMENT_PRIORITIES, fault } from '../domain';
+import type { Announcement, AnnouncementPriority, Fault } from '../domain';
 
-/** The weightiest first. */
-export const ANNOUNCEMENT_KINDS = ['hold-point', 'read-back', 'answer', 'cue'] as const;
-export type AnnouncementKind = (typeof ANNOUNCEMENT_KINDS)[number];
-
-export interface Announcement {
-  readonly priority: AnnouncementKind;
-  /** Texts that are spoken one after another, each with a clip of its own where there is one. */
-  readonly segments: readonly string[];
+/** An announcement as it waits here: it can become stale before its turn. */
+export interface QueuedAnnouncement extends Announcement {
   /** Asked before each segment; false drops the rest. */
   readonly isStillWanted?: () => boolean;
 }
@@ -35,7 +29,7 @@ export interface AnnouncerEvents {
 export class Announcer {
   readonly #outputs: readonly SpeechOutput[];
   readonly #events: AnnouncerEvents;
-  readonly #waiting = new Map<AnnouncementKind, Announcement>();
+  readonly #waiting = new Map<AnnouncementPriority, QueuedAnnouncement>();
   #isMuted = false;
   #running: Promise<void> | null = null;
   /** Changes when what is being spoken must stop at once. */
@@ -52,7 +46,7 @@ export class Announcer {
   }
 
   /** Queues an announcement; dropped while muted. Resolves when the wall is silent again. */
-  announce(announcement: Announcement): Promise<void> {
+  announce(announcement: QueuedAnnouncement): Promise<void> {
     if (this.#isMuted) return Promise.resolve();
     this.#waiting.set(announcement.priority, announcement);
     this.#running ??= this.#speakAll();
@@ -86,14 +80,14 @@ export class Announcer {
     }
   }
 
-  #takeNext(): Announcement | undefined {
-    const kind = ANNOUNCEMENT_KINDS.find((candidate) => this.#waiting.has(candidate));
+  #takeNext(): QueuedAnnouncement | undefined {
+    const kind = ANNOUNCEMENT_PRIORITIES.find((candidate) => this.#waiting.has(candidate));
     const next = kind && this.#waiting.get(kind);
     if (kind) this.#waiting.delete(kind);
     return next;
   }
 
-  async #speakOne({ priority, segments, isStillWanted }: Announcement): Promise<void> {
+  async #speakOne({ priority, segments, isStillWanted }: QueuedAnnouncement): Promise<void> {
     const turn = this.#turn;
     for (const segment of segments) {
       const isCut = turn !== this.#turn || this.#isOutweighed(priority);
@@ -117,8 +111,8 @@ export class Announcer {
     }
   }
 
-  #isOutweighed(kind: AnnouncementKind): boolean {
-    const weight = ANNOUNCEMENT_KINDS.indexOf(kind);
-    return ANNOUNCEMENT_KINDS.slice(0, weight + 1).some((other) => this.#waiting.has(other));
+  #isOutweighed(kind: AnnouncementPriority): boolean {
+    const weight = ANNOUNCEMENT_PRIORITIES.indexOf(kind);
+    return ANNOUNCEMENT_PRIORITIES.slice(0, weight + 1).some((other) => this.#waiting.has(other));
   }
 }

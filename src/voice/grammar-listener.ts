@@ -50,7 +50,10 @@ export class GrammarListener implements Listener {
 
   async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
     const grammar = vocabularyToGrammar(vocabulary, (word) => this.#commands.canPronounce(word));
-    if (grammar.jsgf !== null) this.#commands.setGrammar(grammar.jsgf);
+    // Most entries (talk above all) leave what may be said as it is: no grammar is built for them.
+    if (grammar.jsgf !== null && grammar.jsgf !== this.#grammar.jsgf) {
+      this.#commands.setGrammar(grammar.jsgf);
+    }
     this.#grammar = grammar;
     return grammar.faults;
   }
