@@ -10,5 +10,6 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/browser/**', 'tests/bench/**'],
     environment: 'node',
+    setupFiles: ['tests/support/load-hasher.ts'],
   },
 });

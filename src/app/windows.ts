@@ -32,7 +32,7 @@ export async function joinWindows({
   settings,
 }: WindowParts): Promise<SharedHost> {
   const channel = createWebChannel(SHARED_NAME);
-  const host = new SharedHost(
+  const host: SharedHost = new SharedHost(
     { store, clock, scheduler, run },
     {
       channel,
@@ -43,6 +43,7 @@ export async function joinWindows({
         scheduler,
         newId: () => crypto.randomUUID(),
         timeoutMs: ORDER_TIMEOUT_MS,
+        recall: (id) => Promise.resolve(host.recall(id)),
       }),
       feed: createEntryFeed<Entry>(channel),
     },

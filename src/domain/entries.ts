@@ -21,7 +21,7 @@ import type { CaseOutcome, Order, Question, Source } from './orders';
 import type { CaptureValue } from './values';
 
 /** The version of the entry format that this program writes. */
-export const ENTRY_VERSION = 1;
+export const ENTRY_VERSION = 2;
 
 /** The side operated on. */
 export const SIDES = ['left', 'right'] as const;
@@ -57,6 +57,17 @@ export interface ConditionState {
 export type Fact =
   | { readonly type: 'case.opened'; readonly data: CaseSetup }
   | { readonly type: 'run.resumed'; readonly data: Record<string, never> }
+  | {
+      /** A damaged end of the record was set aside when the case was taken up. */
+      readonly type: 'record.mended';
+      readonly data: {
+        /** The first position that could not be read. */
+        readonly from: number;
+        /** How many values were set aside; 0 where they were gone. */
+        readonly setAside: number;
+        readonly detail: string;
+      };
+    }
   | { readonly type: 'case.closed'; readonly data: { readonly outcome: CaseOutcome } }
   | {
       readonly type: 'step.begun';
@@ -164,6 +175,8 @@ export interface EntryHead extends Stamp {
   readonly seq: number;
   readonly source: Source;
   readonly version: number;
+  /** The order that this entry answers, where it came from another window or a list: the same id, the same order. */
+  readonly order?: string;
 }
 
 /** One line of the record. */

@@ -191,6 +191,31 @@ const CATALOGUE = {
     next: 'Everything before it was kept; the damaged part was left as it is.',
     developer: 'entry {seq}: {detail}',
   },
+  'record-altered': {
+    happened: 'This case was changed after it was written',
+    next: 'From entry {seq} on it is no proof. Everything that can be read is shown; nothing was changed here.',
+    developer: 'the chain of hashes does not hold at {seq}',
+  },
+  'import-unreadable': {
+    happened: 'This file is not a saved case',
+    next: 'Choose a JSON file that was saved here. Nothing was taken in.',
+    developer: 'import: {detail}',
+  },
+  'import-altered': {
+    happened: 'This file was changed after it was saved',
+    next: 'Use another copy of it. Nothing was taken in.',
+    developer: 'import: {detail}',
+  },
+  'import-exists': {
+    happened: 'This case is on this machine already',
+    next: 'The one that is here was kept as it is; the file was not taken in.',
+    developer: 'import: case "{name}" exists',
+  },
+  'import-too-new': {
+    happened: 'This file was saved by a newer version',
+    next: 'Open it there. Nothing was taken in.',
+    developer: 'import: version {received}, expected at most {expected}',
+  },
   'case-still-open': {
     happened: 'A case is still running',
     next: 'Close it at the desk first; nothing was changed.',

@@ -12,5 +12,6 @@ export * from './milestones';
 export * from './orders';
 export * from './outline';
 export * from './result';
+export * from './seal';
 export * from './values';
 export * from './vocabulary';

@@ -1,16 +1,16 @@
 /**
- * One connection to the record's database, in the shape of idb-keyval's custom
- * store: a function that hands an object store to a callback. It opens when it is
- * first needed and again after it was closed, deleted or refused; it never stands
- * in the way of another window's upgrade or deletion. Entries lie under the key
- * [caseId, seq], as they were written.
+ * One connection to the record's database. It opens when it is first needed and
+ * again after it was closed, deleted or refused; it never stands in the way of
+ * another window's upgrade or deletion. What lies where: docs/record-format.md.
  */
 import { promisifyRequest } from 'idb-keyval';
-import type { UseStore } from 'idb-keyval';
 
-/** The layout of the database, not of an entry. */
-const DATABASE_VERSION = 1;
-const STORE_NAME = 'entries';
+/** The layout of the database, not of an entry. Layout 1 had entries only. */
+export const DATABASE_VERSION = 2;
+
+/** Every object store; a new one raises the layout. */
+export const STORES = ['entries', 'heads', 'aside', 'removed', 'keys', 'settings'] as const;
+export type StoreName = (typeof STORES)[number];
 
 export interface DatabaseOptions {
   readonly indexedDB: IDBFactory;
@@ -19,8 +19,22 @@ export interface DatabaseOptions {
   readonly durability: 'strict' | 'relaxed';
 }
 
-/** A custom store for idb-keyval's functions and for our own. Its promise rejects with what the browser gave. */
-export function createDatabase({ indexedDB, name, durability }: DatabaseOptions): UseStore {
+/** Runs a callback in a transaction over the stores. Its promise rejects with what the browser gave. */
+export type WithStores = <T>(
+  mode: IDBTransactionMode,
+  stores: readonly StoreName[],
+  callback: (transaction: IDBTransaction) => Promise<T>,
+) => Promise<T>;
+
+/** Makes what is missing of the layout; nothing that is there is touched. */
+export function makeStores(database: IDBDatabase): void {
+  for (const store of STORES) {
+    if (!database.objectStoreNames.contains(store)) database.createObjectStore(store);
+  }
+}
+
+/** A connection that looks after itself. */
+export function createDatabase({ indexedDB, name, durability }: DatabaseOptions): WithStores {
   let connection: Promise<IDBDatabase> | null = null;
 
   function connect(): Promise<IDBDatabase> {
@@ -35,20 +49,30 @@ export function createDatabase({ indexedDB, name, durability }: DatabaseOptions)
     return opening;
   }
 
-  return async (mode, callback) => {
+  return async (mode, stores, callback) => {
     const opening = connection ?? connect();
     const database = await opening;
     let transaction: IDBTransaction;
     try {
-      transaction = database.transaction(STORE_NAME, mode, { durability });
+      transaction = database.transaction([...stores], mode, { durability });
     } catch (reason) {
       // A connection that gives no transaction is dead, whatever events it did not send.
       if (connection === opening) connection = null;
       database.close();
       throw reason;
     }
-    return callback(transaction.objectStore(STORE_NAME));
+    return callback(transaction);
   };
+}
+
+/** Resolves when a transaction has completed: not before is anything durable. */
+export function untilComplete(transaction: IDBTransaction): Promise<void> {
+  return new Promise((resolve, reject) => {
+    transaction.oncomplete = () => resolve();
+    transaction.onabort = () => {
+      reject(transaction.error ?? new DOMException('Aborted', 'AbortError'));
+    };
+  });
 }
 
 /** Opens or makes the database. Rejects when another window blocks the way; `onGone` says that it closed. */
@@ -60,7 +84,7 @@ function openDatabase(
   return new Promise((resolve, reject) => {
     const request = indexedDB.open(name, DATABASE_VERSION);
     let isBlocked = false;
-    request.onupgradeneeded = () => request.result.createObjectStore(STORE_NAME);
+    request.onupgradeneeded = () => makeStores(request.result);
     request.onblocked = () => {
       isBlocked = true;
       reject(new DOMException('Another window keeps the old database open', 'AbortError'));

@@ -11,6 +11,7 @@ import type { FactType } from '../domain';
 const FACT_TYPES = {
   'case.opened': true,
   'run.resumed': true,
+  'record.mended': true,
   'case.closed': true,
   'step.begun': true,
   'step.finished': true,
@@ -62,6 +63,7 @@ const EnvelopeSchema = v.looseObject({
   version: v.pipe(v.number(), v.integer(), v.minValue(1)),
   type: v.picklist(listFactTypes()),
   data: DataObject,
+  order: v.optional(Name),
 });
 
 /** What is wrong with a value as an entry, in a developer's words; null where nothing is. */

@@ -1,46 +1,70 @@
 /**
- * One batch in one transaction: look at the last position, add everything, or abort.
- * Nothing here waits between requests, so a batch costs one trip to the disk.
+ * One batch in one transaction: look whether the case still stands where it was
+ * thought to stand, add everything, or abort. Nothing here waits between requests,
+ * so a batch costs one trip to the disk.
  */
 import { fault } from '../domain';
-import type { CaseId, Entry, Fault } from '../domain';
-import { findSequenceFault } from './append-faults';
+import type { CaseId, Fault } from '../domain';
+import type { Head } from './head';
 import { caseRange, entryKey, keyToSeq } from './idb-keys';
 
+/** One value and its position. */
+export interface Line {
+  readonly seq: number;
+  readonly value: unknown;
+}
+
+/** `moved`: the case does not stand where it was thought to; look again. */
+export type Added = { readonly kind: 'added' | 'moved' } | { readonly kind: 'refused'; readonly fault: Fault }; // prettier-ignore
+
 /**
- * Adds the entries. Resolves null when the transaction has completed, a fault where
- * the position was wrong; rejects with the browser's reason for anything else.
+ * Adds the lines after `before` and puts the new head. Resolves when the transaction has
+ * completed, or was called off because of what it found; rejects with the browser's reason
+ * for anything else.
  */
-export function addEntries(
-  store: IDBObjectStore,
+export function addLines(
+  transaction: IDBTransaction,
   caseId: CaseId,
-  entries: readonly Entry[],
-): Promise<Fault | null> {
-  const { transaction } = store;
+  lines: readonly Line[],
+  heads: { readonly before: Head; readonly after: Head },
+): Promise<Added> {
+  const entries = transaction.objectStore('entries');
   return new Promise((resolve, reject) => {
-    let refusal: Fault | null = null;
+    let calledOff: Added | null = null;
     let reason: unknown = null;
-    transaction.oncomplete = () => resolve(null);
+    transaction.oncomplete = () => resolve({ kind: 'added' });
     transaction.onabort = () => {
-      if (refusal !== null) resolve(refusal);
+      if (calledOff !== null) resolve(calledOff);
       else reject(reason ?? transaction.error ?? new DOMException('Aborted', 'AbortError'));
     };
+    const expectMoved = (isAsThought: boolean): void => {
+      if (isAsThought || calledOff !== null) return;
+      calledOff = { kind: 'moved' };
+      transaction.abort();
+    };
 
-    const lastKey = store.openKeyCursor(caseRange(caseId), 'prev');
+    const { count, hash } = heads.before;
+    const found = transaction.objectStore('heads').get(caseId);
+    found.onsuccess = () => {
+      const head = found.result as Head | undefined;
+      if (head) expectMoved(head.count === count && head.hash === hash);
+    };
+    const lastKey = entries.openKeyCursor(caseRange(caseId), 'prev');
+    // Asked before anything is added: what lies there is what was there.
     lastKey.onsuccess = () => {
-      const next = lastKey.result === null ? 0 : keyToSeq(lastKey.result.key) + 1;
-      refusal = findSequenceFault(entries[0]?.seq ?? next, next);
-      if (refusal !== null) transaction.abort();
+      const key = lastKey.result?.key;
+      expectMoved((key === undefined ? 0 : keyToSeq(key) + 1) === count);
     };
     try {
-      for (const entry of entries) {
-        const added = store.add(entry, entryKey(caseId, entry.seq));
+      for (const { seq, value } of lines) {
+        const added = entries.add(value, entryKey(caseId, seq));
         added.onerror = () => {
           // The transaction aborts by itself; ConstraintError means that the key is taken.
           if (added.error?.name !== 'ConstraintError') return;
-          refusal ??= fault('record-conflict', { seq: String(entry.seq) });
+          calledOff ??= { kind: 'refused', fault: fault('record-conflict', { seq: String(seq) }) };
         };
       }
+      transaction.objectStore('heads').put(heads.after, caseId);
     } catch (thrown) {
       // A value that can't be stored must not leave the ones before it behind.
       reason = thrown;

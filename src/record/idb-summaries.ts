@@ -10,7 +10,10 @@ import type { StoredValue } from './read-case';
 import type { CaseSummary } from './record-store';
 
 /** One summary for each case in the store, in the order of case ids. */
-export async function findCaseSummaries(store: IDBObjectStore): Promise<readonly CaseSummary[]> {
+export async function findCaseSummaries(
+  transaction: IDBTransaction,
+): Promise<readonly CaseSummary[]> {
+  const store = transaction.objectStore('entries');
   const summaries: CaseSummary[] = [];
   let cursor = await promisifyRequest(store.openCursor());
   while (cursor !== null) {

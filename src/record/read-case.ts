@@ -15,7 +15,7 @@ export interface StoredValue {
 }
 
 /** Entries from 0 up to the first gap or flaw, and what that was. `stored` is in order of `seq`. */
-export function toReadCase(caseId: CaseId, stored: readonly StoredValue[]): ReadCase {
+export function toReadCase(caseId: CaseId, stored: readonly StoredValue[]): Omit<ReadCase, 'seal'> {
   const entries: Entry[] = [];
   for (const { seq, value } of stored) {
     const next = entries.length;
@@ -29,13 +29,22 @@ export function toReadCase(caseId: CaseId, stored: readonly StoredValue[]): Read
   return { entries, problem: null, isReadOnly: false };
 }
 
-function stopAt(entries: readonly Entry[], problem: Fault): ReadCase {
+function stopAt(entries: readonly Entry[], problem: Fault): Omit<ReadCase, 'seal'> {
   return { entries, problem, isReadOnly: true };
+}
+
+/** A case whose head knows of entries that are not there: the end is missing. */
+export function withMissingEnd(read: ReadCase, expectedCount: number): ReadCase {
+  const next = read.entries.length;
+  if (read.problem !== null || expectedCount <= next) return read;
+  const problem = fault('record-unreadable', { seq: String(next), detail: 'missing' });
+  return { ...read, problem, isReadOnly: true };
 }
 
 /** Facts that may follow `case.closed`; looking for it from the end can stop at any other. */
 const MAY_FOLLOW_CLOSING: ReadonlySet<unknown> = new Set([
   'run.resumed',
+  'record.mended',
   'order.refused',
   'phrase.heard',
   'milestone.reached',

@@ -1,11 +1,15 @@
 /**
  * The port every place that keeps the record stands behind. Entries are added,
- * never changed or removed. An adapter promises: ok means durable, a batch is
- * written whole or not at all, an entry can't be overwritten, and whatever state
- * the store is in, what came before the damage is given back. Failures are results;
- * a promise of an adapter is never rejected.
+ * never changed; a case leaves only as a whole, by a person's word, and leaves a
+ * tombstone. An adapter promises: ok means durable, a batch is written whole or not
+ * at all, an entry can't be overwritten, and whatever state the store is in, what
+ * came before the damage is given back. Failures are results; a promise of an
+ * adapter is never rejected.
  */
-import type { CaseId, CaseMode, Entry, Fault, ProcedureId, Result, Side } from '../domain';
+import type {
+  CaseId, CaseMode, Entry, Fault, ProcedureId, Result, SealReport, Side,
+} from '../domain'; // prettier-ignore
+import type { SealedEntry } from './seal';
 
 /** A case as it was found. */
 export interface ReadCase {
@@ -13,8 +17,10 @@ export interface ReadCase {
   readonly entries: readonly Entry[];
   /** `record-unreadable` or `record-too-new` where reading stopped early. */
   readonly problem: Fault | null;
-  /** True where nothing may be appended, because entries exist that were not understood. */
+  /** True where nothing may be appended, because values exist that were not understood. */
   readonly isReadOnly: boolean;
+  /** Whether the entries are as they were written. */
+  readonly seal: SealReport;
 }
 
 /** One line of the list of cases. What the opening entry says is null where it can't be read. */
@@ -32,6 +38,17 @@ export interface CaseSummary {
   readonly isClosed: boolean;
 }
 
+/** What stays of a case that a person removed. */
+export interface Tombstone {
+  readonly caseId: CaseId;
+  /** Wall times in milliseconds since 1970-01-01 UTC. */
+  readonly openedAt: number | null;
+  readonly removedAt: number;
+  readonly entryCount: number;
+  /** The last hash, by which a file of the case can still be known. */
+  readonly hash: string | null;
+}
+
 export interface RecordStore {
   /**
    * Adds the next entries of a case. Resolves ok only when all of them are durable; else none is.
@@ -42,6 +59,19 @@ export interface RecordStore {
   append(caseId: CaseId, entries: readonly Entry[]): Promise<Result<void, Fault>>;
   /** All entries of a case. Faults: `case-unknown`, `record-unavailable`, `record-too-new`. */
   read(caseId: CaseId): Promise<Result<ReadCase, Fault>>;
+  /** Every value of a case as it lies in the store, hashes included, for a file. Faults as for `read`. */
+  readStored(caseId: CaseId): Promise<Result<readonly unknown[], Fault>>;
   /** Every case in the store, newest first. Faults: `record-unavailable`, `record-too-new`. */
   listCases(): Promise<Result<readonly CaseSummary[], Fault>>;
+  /**
+   * Puts everything from a position on beside the case, unchanged, so that the case can go on;
+   * gives how many values that were. Faults: `record-append-failed`.
+   */
+  setAside(caseId: CaseId, from: number): Promise<Result<number, Fault>>;
+  /** Adds a whole case from a file, as it is. Faults: `import-exists`, `record-append-failed`. */
+  importCase(caseId: CaseId, values: readonly SealedEntry[]): Promise<Result<void, Fault>>;
+  /** Takes a whole case out for good and leaves a tombstone. Faults: `case-unknown`, `record-append-failed`. */
+  remove(caseId: CaseId, removedAt: number): Promise<Result<Tombstone, Fault>>;
+  /** What stays of removed cases, the latest first. Faults: `record-unavailable`. */
+  listRemoved(): Promise<Result<readonly Tombstone[], Fault>>;
 }

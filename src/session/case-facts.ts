@@ -130,7 +130,7 @@ function changesOf(
     case 'order.refused':
       return refused(facts, entry.seq, at, entry.data);
     default:
-      return entry.type === 'run.resumed' ? {} : done;
+      return entry.type === 'run.resumed' || entry.type === 'record.mended' ? {} : done;
   }
 }
 

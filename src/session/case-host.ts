@@ -50,6 +50,10 @@ export class CaseHost {
   async adopt(caseId: CaseId, followed: readonly Entry[]): Promise<Result<void, Fault>> {
     const read = await this.ports.store.read(caseId);
     const stored = read.ok ? read.value.entries.length : 0;
+    if (read.ok && read.value.isReadOnly && stored <= followed.length) {
+      // What was followed is better than a damaged end; that is kept beside the case.
+      await this.ports.store.setAside(caseId, stored);
+    }
     const adopted =
       stored > followed.length
         ? await CaseSession.resume(this.ports, this.settings, caseId)
@@ -60,20 +64,21 @@ export class CaseHost {
   }
 
   /** Opens a new case. A case that is still running, or just being opened, comes first. */
-  async open(setup: CaseSetup): Promise<Result<void, Fault>> {
+  async open(setup: CaseSetup, orderId?: string): Promise<Result<void, Fault>> {
     if (this.#isOpening || (this.#current && this.#current.view.status !== 'closed')) {
       return { ok: false, error: fault('case-still-open') };
     }
     this.#isOpening = true;
     try {
-      return await this.#open(setup);
+      return await this.#open(setup, orderId);
     } finally {
       this.#isOpening = false;
     }
   }
 
-  async #open(setup: CaseSetup): Promise<Result<void, Fault>> {
-    const opened = await CaseSession.open(this.ports, this.settings, this.newCaseId(), setup);
+  async #open(setup: CaseSetup, orderId?: string): Promise<Result<void, Fault>> {
+    const { ports, settings } = this;
+    const opened = await CaseSession.open(ports, settings, this.newCaseId(), setup, orderId);
     if (!opened.ok) return opened;
     this.#put(opened.value);
     return ok(undefined);

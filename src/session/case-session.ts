@@ -14,6 +14,7 @@ import { CaseLog } from './case-log';
 import type { CaseSettings } from './case-log';
 import { RecordWriter } from './record-writer';
 import type { CaseUpdate, OrderOutcome, RunningCase } from './running-case';
+import { takeUp } from './take-up';
 import type { CaseView } from './view';
 
 /** Everything a session needs from outside. */
@@ -38,6 +39,8 @@ export class CaseSession implements RunningCase {
   /** The read-back that the lapse timer runs for. */
   #watched: object | null = null;
   #view: CaseView | null = null;
+  /** The order that is being carried out, where it came with an id: its entries say so. */
+  #orderId: string | undefined;
 
   private constructor(
     private readonly ports: SessionPorts,
@@ -60,15 +63,18 @@ export class CaseSession implements RunningCase {
     settings: CaseSettings,
     caseId: CaseId,
     setup: CaseSetup,
+    orderId?: string,
   ): Promise<Result<CaseSession, Fault>> {
     const compiled = loadProcedure(setup.procedure);
     if (!compiled.ok) return compiled;
     const session = new CaseSession(ports, new CaseLog(caseId, compiled.value, settings));
+    session.#orderId = orderId;
     const opening = decideOpening(compiled.value, session.log.facts.state);
     await session.#append([
       { fact: { type: 'case.opened', data: setup }, source: 'desk' },
       ...opening.map((fact): Sourced => ({ fact, source: 'wall' })),
     ]);
+    session.#orderId = undefined;
     return ok(session);
   }
 
@@ -78,14 +84,15 @@ export class CaseSession implements RunningCase {
     settings: CaseSettings,
     caseId: CaseId,
   ): Promise<Result<CaseSession, Fault>> {
-    const read = await ports.store.read(caseId);
-    if (!read.ok) return read;
-    if (read.value.isReadOnly) return err(read.value.problem ?? fault('record-unreadable'));
-    const log = CaseLog.rebuild(read.value.entries, settings);
+    const taken = await takeUp(ports.store, caseId);
+    if (!taken.ok) return taken;
+    const { entries, mending } = taken.value;
+    const log = CaseLog.rebuild(entries, settings);
     if (!log.ok) return log;
     const session = new CaseSession(ports, log.value);
     if (!isClosed(log.value.facts.state)) {
-      await session.#append([{ fact: { type: 'run.resumed', data: {} }, source: 'wall' }]);
+      const facts: readonly Fact[] = [...mending, { type: 'run.resumed', data: {} }];
+      await session.#append(facts.map((fact) => ({ fact, source: 'wall' })));
       session.#watchReadBack();
     }
     return ok(session);
@@ -124,11 +131,11 @@ export class CaseSession implements RunningCase {
     return this.log.entries;
   }
 
-  submit(order: Order, source: Source, asOf?: number): Promise<OrderOutcome> {
-    return this.#inTurn(() => this.#carryOutIfTimely(order, source, [], asOf));
+  submit(order: Order, source: Source, asOf?: number, orderId?: string): Promise<OrderOutcome> {
+    return this.#inTurn(() => this.#carryOutIfTimely(order, source, [], asOf), orderId);
   }
 
-  hear(heard: HeardPhrase): Promise<OrderOutcome> {
+  hear(heard: HeardPhrase, orderId?: string): Promise<OrderOutcome> {
     return this.#inTurn(() => {
       const { asOf, ...data } = heard;
       const fact: Fact = { type: 'phrase.heard', data };
@@ -139,7 +146,7 @@ export class CaseSession implements RunningCase {
       return order
         ? this.#carryOutIfTimely(order, 'voice', before, asOf)
         : this.#refuse(fault('phrase-not-now', { words: heard.words }), null, 'voice', before);
-    });
+    }, orderId);
   }
 
   subscribe(subscriber: (update: CaseUpdate) => void): () => void {
@@ -155,8 +162,11 @@ export class CaseSession implements RunningCase {
   }
 
   /** Orders wait for each other, so that each is decided on what the last one left. */
-  #inTurn<T>(work: () => Promise<T>): Promise<T> {
-    const turn = this.#tail.then(work);
+  #inTurn<T>(work: () => Promise<T>, orderId?: string): Promise<T> {
+    const turn = this.#tail.then(() => {
+      this.#orderId = orderId;
+      return work();
+    });
     this.#tail = turn.catch(() => undefined); // The caller of `turn` gets the error; the queue goes on.
     return turn;
   }
@@ -240,7 +250,14 @@ export class CaseSession implements RunningCase {
     const first = this.log.entries.length;
     const entries = facts.map(({ fact, source }, index) =>
       toEntry(
-        { caseId: this.log.caseId, seq: first + index, source, version: ENTRY_VERSION, ...stamp },
+        {
+          caseId: this.log.caseId,
+          seq: first + index,
+          source,
+          version: ENTRY_VERSION,
+          ...stamp,
+          ...(this.#orderId === undefined ? {} : { order: this.#orderId }),
+        },
         fact,
       ),
     );

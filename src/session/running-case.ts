@@ -23,10 +23,11 @@ export interface RunningCase {
   /**
    * `asOf` is the `entryCount` of the view on which the order was given: where what the
    * order is about has changed since, it is refused rather than applied to something else.
+   * `orderId` is kept in its entries, so that the same order is known again after a takeover.
    */
-  submit(order: Order, source: Source, asOf?: number): Promise<OrderOutcome>;
+  submit(order: Order, source: Source, asOf?: number, orderId?: string): Promise<OrderOutcome>;
   /** Speech that a listener has made something, or nothing, of. */
-  hear(heard: HeardPhrase): Promise<OrderOutcome>;
+  hear(heard: HeardPhrase, orderId?: string): Promise<OrderOutcome>;
   /** Returns the function that ends the subscription. */
   subscribe(subscriber: (update: CaseUpdate) => void): () => void;
 }

@@ -55,6 +55,9 @@ export interface WindowPorts {
   readonly feed: EntryFeed<Entry>;
 }
 
+/** How far back an order is looked for: far more entries than can follow in the time an order waits. */
+const RECALLED_ENTRIES = 500;
+
 export class SharedHost {
   readonly #watchers = new Set<() => void>();
   readonly #own: CaseHost;
@@ -140,6 +143,17 @@ export class SharedHost {
     this.#notify();
   }
 
+  /** The answer to an order that a window which is gone has carried out: its entries carry the id. */
+  recall(id: string): WindowReply | null {
+    const answered = (this.#own.current?.entries ?? [])
+      .slice(-RECALLED_ENTRIES)
+      .filter(({ order }) => order === id);
+    if (answered.length === 0) return null;
+    const refused = answered.find((entry) => entry.type === 'order.refused');
+    const refusal = refused ? fault(refused.data.code, refused.data.params) : null;
+    return { caseId: this.#caseId(), refusal };
+  }
+
   /** This window writes from now on. */
   async #takeOver(): Promise<void> {
     const followed = this.#followed;
@@ -152,13 +166,13 @@ export class SharedHost {
       const running = this.#own.current;
       return Promise.resolve(running?.view.caseId === topic ? running.entries.slice(from) : []);
     });
-    this.windows.relay.serve((request) => this.#answer(request));
+    this.windows.relay.serve((request, id) => this.#answer(request, id));
     this.#notify();
   }
 
-  async #answer(request: WindowRequest): Promise<WindowReply> {
+  async #answer(request: WindowRequest, id: string): Promise<WindowReply> {
     if (request.kind === 'open') {
-      const opened = await this.#own.open(request.setup);
+      const opened = await this.#own.open(request.setup, id);
       return { caseId: this.#caseId(), refusal: opened.ok ? null : opened.error };
     }
     const running = this.#own.current;
@@ -166,8 +180,8 @@ export class SharedHost {
     if (!running) return { caseId: null, refusal: fault('case-unknown', { name: '' }) };
     const { refusal } =
       request.kind === 'order'
-        ? await running.submit(request.order, request.source, request.asOf)
-        : await running.hear(request.heard);
+        ? await running.submit(request.order, request.source, request.asOf, id)
+        : await running.hear(request.heard, id);
     return { caseId: this.#caseId(), refusal };
   }
 

@@ -5,9 +5,8 @@
  * new writer takes over, and every window overhears answers, so a new writer knows
  * what the old one has done. A request that is too old is not carried out at all.
  *
- * Limits: a writer that dies after its entries are durable and before its answer is
- * posted leaves an order that its successor can't know of, unless `recall` finds it
- * in the record. A wall clock that is set back while a request waits makes it live
+ * An order that a dead writer carried out without answering is found by `recall`,
+ * because the record keeps the id. Limits: a wall clock that is set back while a request waits makes it live
  * longer. The last `REMEMBERED_ANSWERS` answers are remembered.
  */
 import { err, fault, ok } from '../domain';
@@ -37,7 +36,7 @@ export interface OrderRelay<Request, Reply> {
    * handled one at a time; a handler that rejects leaves its sender without an answer.
    * Returns the function that ends it, for a window that is no longer the writer.
    */
-  serve(handle: (request: Request) => Promise<Reply>): () => void;
+  serve(handle: (request: Request, id: RequestId) => Promise<Reply>): () => void;
   /** Stops listening. Orders that still wait are answered with `window-unreachable`. */
   close(): void;
 }
@@ -58,7 +57,7 @@ export function createOrderRelay<Request, Reply>(
   const { channel, clock, scheduler, timeoutMs } = options;
   const waiting = new Map<RequestId, Waiting<Request, Reply>>();
   const answers = createAnswerBook<Reply>();
-  let handle: ((request: Request) => Promise<Reply>) | null = null;
+  let handle: ((request: Request, id: RequestId) => Promise<Reply>) | null = null;
   let lastOrder: Promise<unknown> = Promise.resolve();
 
   const post = (message: RelayMessage<Request, Reply>): void => channel.post(message);
@@ -71,7 +70,7 @@ export function createOrderRelay<Request, Reply>(
       const turn = lastOrder.then(async () => {
         const recalled = (await options.recall?.(id)) ?? null;
         if (recalled !== null) return recalled;
-        return clock.wallMs() > validUntilMs ? null : work(request);
+        return clock.wallMs() > validUntilMs ? null : work(request, id);
       });
       // The next order takes its turn whether or not this one failed.
       lastOrder = turn.catch(() => undefined);

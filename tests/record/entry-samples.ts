@@ -1,5 +1,5 @@
 /** Invented entries for tests of the record. No clock, no chance: the same call gives the same entry. */
-import { asId } from '../../src/domain';
+import { ENTRY_VERSION, asId } from '../../src/domain';
 import type { CaseId, CaseMode, Entry, Fact } from '../../src/domain';
 
 /** The case that most tests write to. */
@@ -18,7 +18,7 @@ export function makeEntry(caseId: CaseId, seq: number, fact: Fact): Entry {
     mono: seq * 1000,
     run: asId<Entry['run']>('run-1'),
     source: 'desk' as const,
-    version: 1,
+    version: ENTRY_VERSION,
   };
   return { ...head, ...fact };
 }

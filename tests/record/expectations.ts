@@ -21,8 +21,16 @@ export function expectFault<T>(result: Result<T, Fault>): Fault {
 
 function toStableJson(value: unknown): string {
   return JSON.stringify(value, (_, inner: unknown) =>
-    typeof inner === 'object' && inner !== null && !Array.isArray(inner)
-      ? Object.fromEntries(Object.entries(inner).sort(([a], [b]) => (a < b ? -1 : 1)))
-      : inner,
+    inner instanceof Set
+      ? [...(inner as Set<unknown>)]
+      : typeof inner === 'object' && inner !== null && !Array.isArray(inner)
+        ? Object.fromEntries(Object.entries(inner).sort(([a], [b]) => (a < b ? -1 : 1)))
+        : inner,
   );
+}
+
+/** A stored value without the hash that the store adds. */
+export function withoutHash(value: unknown): unknown {
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(Object.entries(value).filter(([key]) => key !== 'hash'));
 }

@@ -3,6 +3,8 @@
  * back as a fault, nothing of the batch is left behind, and the next append works.
  * Runs on fake-indexeddb under Node and on Chromium's own IndexedDB in a page.
  */
+import { createIdbStore } from '../../src/record';
+import { DATABASE_VERSION } from '../../src/record/database';
 import { expectEqual, expectFault, expectOk } from './expectations';
 import { settle, watchTransactions, withFailingCommit } from './idb-tampering';
 import { CASE_A, makeCase, makeOffer } from './entry-samples';
@@ -90,7 +92,7 @@ export const idbFailureSuite: readonly SuiteCase<IdbHarness>[] = [
     name: '[REC13] waits behind a deletion that another window holds up, then writes',
     run: async (harness) => {
       const store = await harness.open();
-      const heldOpen = await settle(harness.indexedDB.open(harness.databaseName, 1));
+      const heldOpen = await settle(harness.indexedDB.open(harness.databaseName, DATABASE_VERSION));
       const deletion = harness.indexedDB.deleteDatabase(harness.databaseName);
       await new Promise((resolve) => (deletion.onblocked = resolve));
       const waiting = store.append(CASE_A, makeCase(CASE_A, 1));
@@ -112,6 +114,43 @@ export const idbFailureSuite: readonly SuiteCase<IdbHarness>[] = [
         async () => expectOk(await store.append(CASE_A, makeCase(CASE_A, 1))),
       );
       expectEqual(seen, ['strict']);
+    },
+  },
+  {
+    name: '[REC6] an end that is gone is noticed by what the head says',
+    run: async (harness) => {
+      const store = await harness.open();
+      expectOk(await store.append(CASE_A, makeCase(CASE_A, 5)));
+      await harness.overwrite(CASE_A, 4, undefined);
+      const read = expectOk(await store.read(CASE_A));
+      expectEqual([read.entries.length, read.isReadOnly, read.seal.brokenAt], [4, true, [4]]);
+      expectEqual(read.problem, {
+        code: 'record-unreadable',
+        params: { seq: '4', detail: 'missing' },
+      });
+      expectEqual(expectOk(await store.setAside(CASE_A, 4)), 0);
+      expectOk(await store.append(CASE_A, [makeOffer(CASE_A, 4, 99)]));
+    },
+  },
+  {
+    name: '[REC7] a database of the first layout is taken over as it is, and sealed from there on',
+    run: async (harness) => {
+      const old = harness.indexedDB.open(`${harness.databaseName}-old`, 1);
+      old.onupgradeneeded = () => old.result.createObjectStore('entries');
+      const database = await settle(old);
+      const first = makeCase(CASE_A, 3).map((entry) => ({ ...entry, version: 1 }));
+      const entries = database.transaction('entries', 'readwrite').objectStore('entries');
+      for (const entry of first) await settle(entries.add(entry, [CASE_A, entry.seq]));
+      database.close();
+      const store = createIdbStore({
+        indexedDB: harness.indexedDB,
+        name: `${harness.databaseName}-old`,
+      });
+      expectOk(await store.append(CASE_A, [makeOffer(CASE_A, 3, 24)]));
+      const { seal, entries: read } = expectOk(await store.read(CASE_A));
+      expectEqual(read, makeCase(CASE_A, 3).concat(makeOffer(CASE_A, 3, 24)));
+      expectEqual([seal.brokenAt, seal.sealedFrom], [[], 3]);
+      expectEqual(expectOk(await store.readStored(CASE_A)).slice(0, 3), first);
     },
   },
 ];

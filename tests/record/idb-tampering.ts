@@ -1,7 +1,9 @@
 /** Ways to make a browser's database fail on demand, and a harness over any IndexedDB. */
 import { createIdbStore } from '../../src/record';
+import { DATABASE_VERSION, makeStores } from '../../src/record/database';
 import type { CaseId } from '../../src/domain';
 import type { IdbHarness } from './idb-failure-suite';
+import { withoutHash } from './expectations';
 
 type OpenTransaction = IDBDatabase['transaction'];
 
@@ -53,8 +55,8 @@ export function createIdbHarness(indexedDB: IDBFactory): IdbHarness {
   const reopen = () => Promise.resolve(createIdbStore({ indexedDB, name: currentName() }));
 
   async function withStore<T>(act: (store: IDBObjectStore) => IDBRequest<T>): Promise<T> {
-    const request = indexedDB.open(currentName(), 1);
-    request.onupgradeneeded = () => request.result.createObjectStore('entries');
+    const request = indexedDB.open(currentName(), DATABASE_VERSION);
+    request.onupgradeneeded = () => makeStores(request.result);
     const database = await settle(request);
     try {
       return await settle(act(database.transaction('entries', 'readwrite').objectStore('entries')));
@@ -76,7 +78,17 @@ export function createIdbHarness(indexedDB: IDBFactory): IdbHarness {
     plant: async (caseId: CaseId, seq: number, value: unknown) => {
       await withStore((store) => store.put(value, [caseId, seq]));
     },
-    dump: (caseId: CaseId) =>
+    overwrite: async (caseId: CaseId, seq: number, value: unknown) => {
+      if (value === undefined) await withStore((store) => store.delete([caseId, seq]));
+      else await withStore((store) => store.put(value, [caseId, seq]));
+    },
+    dumpSealed: (caseId: CaseId) =>
       withStore<unknown[]>((store) => store.getAll(IDBKeyRange.bound([caseId], [caseId, []]))),
+    dump: async (caseId: CaseId) =>
+      (
+        await withStore<unknown[]>((store) =>
+          store.getAll(IDBKeyRange.bound([caseId], [caseId, []])),
+        )
+      ).map(withoutHash),
   };
 }

@@ -31,7 +31,7 @@ describe('where the record is kept', () => {
 
   test('[REC19] in memory, and says so, where a newer program owns the database', async () => {
     const indexedDB = new FakeFactory();
-    (await settle(indexedDB.open(RECORD_DATABASE, 2))).close();
+    (await settle(indexedDB.open(RECORD_DATABASE, 99))).close();
     expect((await openRecord(indexedDB)).fault?.code).toBe('record-too-new');
   });
 });

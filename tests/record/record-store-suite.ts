@@ -26,8 +26,12 @@ export interface StoreHarness {
   reopen(): Promise<RecordStore>;
   /** Puts any value where an entry of a case would lie, past the adapter. */
   plant(caseId: CaseId, seq: number, value: unknown): Promise<void>;
-  /** Every raw value of a case, in order, past the adapter. */
+  /** Every raw value of a case, in order, past the adapter, without the hashes that the store adds. */
   dump(caseId: CaseId): Promise<readonly unknown[]>;
+  /** The same with the hashes. */
+  dumpSealed(caseId: CaseId): Promise<readonly unknown[]>;
+  /** Puts another value in the place of one that is there, or takes it out (undefined), past the adapter. */
+  overwrite(caseId: CaseId, seq: number, value: unknown): Promise<void>;
 }
 
 export interface SuiteCase<Harness> {
@@ -45,7 +49,7 @@ export const recordStoreSuite: readonly SuiteCase<StoreHarness>[] = [
       expectOk(await store.append(CASE_A, entries.slice(1, 12)));
       expectOk(await store.append(CASE_A, entries.slice(12)));
       const read = expectOk(await store.read(CASE_A));
-      expectEqual(read, { entries, problem: null, isReadOnly: false });
+      expectEqual([read.entries, read.problem, read.isReadOnly], [entries, null, false]);
     },
   },
   {
@@ -140,7 +144,7 @@ export const recordStoreSuite: readonly SuiteCase<StoreHarness>[] = [
       const bad: readonly unknown[] = [
         { ...opening, at: Number.NaN },
         { ...opening, type: 'case.invented' },
-        { ...opening, version: 2 },
+        { ...opening, version: 3 },
         { ...opening, caseId: CASE_B },
         { ...opening, data: null },
       ];
@@ -188,7 +192,7 @@ export const recordStoreSuite: readonly SuiteCase<StoreHarness>[] = [
       await harness.plant(CASE_A, 2, later);
       const read = expectOk(await store.read(CASE_A));
       expectEqual(read.entries, makeCase(CASE_A, 2));
-      const problem = { code: 'record-too-new', params: { received: '7', expected: '1' } };
+      const problem = { code: 'record-too-new', params: { received: '7', expected: '2' } };
       expectEqual(read.problem, problem);
       expectEqual(read.isReadOnly, true);
       expectEqual((await harness.dump(CASE_A))[2], later);
@@ -271,6 +275,75 @@ export const recordStoreSuite: readonly SuiteCase<StoreHarness>[] = [
         }),
         { numRuns: 40 },
       );
+    },
+  },
+  {
+    name: '[REC21] seals each entry with the one before it, so that the whole case is fixed by its last hash',
+    run: async (harness) => {
+      const store = await harness.open();
+      expectOk(await store.append(CASE_A, makeCase(CASE_A, 3)));
+      expectOk(await (await harness.reopen()).append(CASE_A, [makeOffer(CASE_A, 3, 24)]));
+      const { seal } = expectOk(await store.read(CASE_A));
+      const stored = await harness.dumpSealed(CASE_A);
+      const hashes = stored.map((value) => (value as { hash: string }).hash);
+      expectEqual(new Set(hashes.map((hash) => hash.length)), new Set([64]));
+      expectEqual(seal, { brokenAt: [], sealedFrom: 0, hash: hashes.at(-1) });
+    },
+  },
+  {
+    name: '[REC22] finds an entry that was changed, taken out or moved, and says where',
+    run: async (harness) => {
+      const store = await harness.open();
+      expectOk(await store.append(CASE_A, makeCase(CASE_A, 6)));
+      const stored = await harness.dumpSealed(CASE_A);
+      const brokenAt = async (): Promise<readonly number[]> =>
+        expectOk(await store.read(CASE_A)).seal.brokenAt;
+      await harness.overwrite(CASE_A, 2, { ...(stored[2] as object), at: DAY_MS });
+      expectEqual(await brokenAt(), [2]);
+      // Two entries change places, each with its position put right.
+      await harness.overwrite(CASE_A, 2, { ...(stored[3] as object), seq: 2 });
+      await harness.overwrite(CASE_A, 3, { ...(stored[2] as object), seq: 3 });
+      expectEqual(await brokenAt(), [2, 3, 4]);
+      await harness.overwrite(CASE_A, 2, stored[2]);
+      await harness.overwrite(CASE_A, 3, stored[3]);
+      expectEqual(await brokenAt(), []);
+      await harness.overwrite(CASE_A, 4, undefined);
+      expectEqual(await brokenAt(), [4, 5]);
+    },
+  },
+  {
+    name: '[REC23] puts a damaged end beside the case, unchanged, and the case goes on',
+    run: async (harness) => {
+      const store = await harness.open();
+      expectOk(await store.append(CASE_A, makeCase(CASE_A, 3)));
+      await harness.plant(CASE_A, 3, { seq: 3, type: 'capture.offered' });
+      await harness.plant(CASE_A, 4, makeOffer(CASE_A, 4, 4));
+      expectEqual(expectOk(await store.setAside(CASE_A, 3)), 2);
+      expectOk(await store.append(CASE_A, [makeOffer(CASE_A, 3, 20)]));
+      const read = expectOk(await store.read(CASE_A));
+      expectEqual([read.problem, read.isReadOnly, read.seal.brokenAt], [null, false, []]);
+      expectEqual(read.entries.length, 4);
+    },
+  },
+  {
+    name: '[REC24] a removed case is gone, and a tombstone says what there was',
+    run: async (harness) => {
+      const store = await harness.open();
+      expectOk(await store.append(CASE_A, makeCase(CASE_A, 3)));
+      const { hash } = expectOk(await store.read(CASE_A)).seal;
+      const stone = expectOk(await store.remove(CASE_A, DAY_MS + 5000));
+      const expected = {
+        caseId: CASE_A,
+        openedAt: DAY_MS,
+        removedAt: DAY_MS + 5000,
+        entryCount: 3,
+        hash,
+      };
+      expectEqual(stone, expected);
+      expectEqual(expectOk(await store.listRemoved()), [expected]);
+      expectEqual(expectFault(await store.read(CASE_A)).code, 'case-unknown');
+      expectEqual(expectOk(await store.listCases()), []);
+      expectEqual(expectFault(await store.remove(CASE_A, DAY_MS)).code, 'case-unknown');
     },
   },
 ];

@@ -5,6 +5,7 @@ import { describe, test } from 'vitest';
 import { createMemoryStore } from '../../src/record';
 import type { MemoryContents } from '../../src/record';
 import { idbFailureSuite } from './idb-failure-suite';
+import { withoutHash } from './expectations';
 import { createIdbHarness } from './idb-tampering';
 import { recordStoreSuite } from './record-store-suite';
 import type { StoreHarness } from './record-store-suite';
@@ -33,6 +34,17 @@ function createMemoryHarness(): StoreHarness {
       contents.set(caseId, [...(contents.get(caseId) ?? []), { seq, value }]);
       return Promise.resolve();
     },
-    dump: (caseId) => Promise.resolve((contents.get(caseId) ?? []).map(({ value }) => value)),
+    dump: (caseId) =>
+      Promise.resolve((contents.get(caseId) ?? []).map(({ value }) => withoutHash(value))),
+    dumpSealed: (caseId) => Promise.resolve((contents.get(caseId) ?? []).map(({ value }) => value)),
+    overwrite: (caseId, seq, value) => {
+      const values = (contents.get(caseId) ?? []).filter((line) => line.seq !== seq);
+      const changed = value === undefined ? values : [...values, { seq, value }];
+      contents.set(
+        caseId,
+        changed.sort((a, b) => a.seq - b.seq),
+      );
+      return Promise.resolve();
+    },
   };
 }

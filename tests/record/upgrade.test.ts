@@ -32,7 +32,7 @@ describe('upgraders', () => {
         return { ...stored, version: 3, data: { steps: [...steps, '2 to 3'] } };
       },
     ];
-    const fromOne = readEntry(makeOffer(CASE_A, 4, 20), place, upgraders, 3);
+    const fromOne = readEntry({ ...makeOffer(CASE_A, 4, 20), version: 1 }, place, upgraders, 3);
     expect(fromOne).toMatchObject({ ok: true, value: { data: { steps: ['1 to 2', '2 to 3'] } } });
     const second = { ...makeOffer(CASE_A, 4, 20), version: 2, data: { steps: [] } };
     const fromTwo = readEntry(second, place, upgraders, 3);
@@ -40,7 +40,7 @@ describe('upgraders', () => {
   });
 
   test('[REC7] reading does not change the stored value', () => {
-    const stored = Object.freeze(makeOffer(CASE_A, 0, 20));
+    const stored = Object.freeze({ ...makeOffer(CASE_A, 0, 20), version: 1 });
     const upgraders = [(value: object) => ({ ...value, version: 2 })];
     const read = readEntry(stored, { caseId: CASE_A, seq: 0 }, upgraders, 2);
     expect(read.ok && read.value).not.toBe(stored);

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { asId, fault } from '../../src/domain';
 import type { Entry, HoldPointId, RunId, TrackId } from '../../src/domain';
 import { createMemoryStore } from '../../src/record';
-import type { RecordStore } from '../../src/record';
+import type { MemoryContents, RecordStore } from '../../src/record';
 import { CaseSession } from '../../src/session';
 import { HandClock } from '../support/hand-clock';
 import { openSampleCase, SAMPLE_SETTINGS, WHOLE_CASE } from '../support/sample-case';
@@ -242,6 +242,46 @@ describe('a case', () => {
   });
 });
 
+describe('a record with a torn end', () => {
+  it('[SES21] is taken up without it, says so for ever, and goes on', async () => {
+    const contents: MemoryContents = new Map();
+    const { session, say, clock } = await openSampleCase({ store: createMemoryStore(contents) });
+    await say('step done', 'step done');
+    session.close();
+    const { caseId } = session.view;
+    const stored = contents.get(caseId) ?? [];
+    const seq = stored.length;
+    contents.set(caseId, [...stored, { seq, value: { seq, type: 'step.fin' } }]);
+    const store = createMemoryStore(contents);
+    const ports = { store, clock, scheduler: clock, run: asId<RunId>('run-2') };
+    const resumed = await CaseSession.resume(ports, SAMPLE_SETTINGS, caseId);
+    if (!resumed.ok) throw new Error(resumed.error.code);
+    expect(resumed.value.view.tracks).toEqual(session.view.tracks);
+    expect(resumed.value.entries.slice(-2)).toMatchObject([
+      { seq, type: 'record.mended', data: { from: seq, setAside: 1 } },
+      { type: 'run.resumed' },
+    ]);
+    await resumed.value.submit({ type: 'clock.hold', reason: 'Imaging' }, 'desk');
+    const read = await store.read(caseId);
+    expect(read.ok && [read.value.problem, read.value.seal.brokenAt]).toEqual([null, []]);
+    expect(read.ok && read.value.entries).toEqual(resumed.value.entries);
+  });
+
+  it('[SES21] is left alone where a newer version wrote it', async () => {
+    const contents: MemoryContents = new Map();
+    const { session, clock } = await openSampleCase({ store: createMemoryStore(contents) });
+    const { caseId } = session.view;
+    const stored = contents.get(caseId) ?? [];
+    const newer = { seq: stored.length, value: { seq: stored.length, version: 99 } };
+    contents.set(caseId, [...stored, newer]);
+    const store = createMemoryStore(contents);
+    const ports = { store, clock, scheduler: clock, run: asId<RunId>('run-2') };
+    const resumed = await CaseSession.resume(ports, SAMPLE_SETTINGS, caseId);
+    expect(resumed.ok ? null : resumed.error.code).toBe('record-too-new');
+    expect(contents.get(caseId)?.at(-1)).toEqual(newer);
+  });
+});
+
 describe('a record that fails', () => {
   /** A store that refuses while `isBroken`. */
   function createFragileStore(): { store: RecordStore; isBroken: boolean } {
@@ -257,8 +297,6 @@ describe('a record that fails', () => {
                 error: fault('record-append-failed', { seq: '', detail: 'quota' }),
               })
             : inner.append(caseId, entries),
-        read: (caseId) => inner.read(caseId),
-        listCases: () => inner.listCases(),
       },
     };
     return fragile;
@@ -284,9 +322,9 @@ describe('a record that fails', () => {
   it('[SES17] is written again whole when the store has lost it in the middle of a case', async () => {
     let inner = createMemoryStore();
     const store: RecordStore = {
+      ...inner,
       append: (caseId, entries) => inner.append(caseId, entries),
       read: (caseId) => inner.read(caseId),
-      listCases: () => inner.listCases(),
     };
     const { session, say } = await openSampleCase({ store });
     await say('step done');

@@ -30,7 +30,7 @@ function createDesktop() {
     const id = (windows += 1);
     const { channel, lock, kill } = browser.openWindow();
     let requests = 0;
-    const host = new SharedHost(
+    const host: SharedHost = new SharedHost(
       { store, clock: browser.clock, scheduler: browser.scheduler, run: asId<RunId>(`run-${id}`) },
       {
         channel,
@@ -41,6 +41,7 @@ function createDesktop() {
           scheduler: browser.scheduler,
           newId: () => `${id}-${(requests += 1)}`,
           timeoutMs: 2_000,
+          recall: (it) => Promise.resolve(host.recall(it)),
         }),
         feed: createEntryFeed<Entry>(channel),
       },
@@ -114,6 +115,7 @@ describe('windows that share a case', () => {
     const inner = createMemoryStore();
     const full = { wall: false, desk: false };
     const createStore = (window: keyof typeof full): RecordStore => ({
+      ...inner,
       append: (caseId, entries) =>
         full[window]
           ? Promise.resolve({
@@ -121,8 +123,6 @@ describe('windows that share a case', () => {
               error: fault('record-append-failed', { detail: 'quota' }),
             })
           : inner.append(caseId, entries),
-      read: (caseId) => inner.read(caseId),
-      listCases: () => inner.listCases(),
     });
     const wall = open(createStore('wall'));
     await browser.settle();
@@ -142,6 +142,64 @@ describe('windows that share a case', () => {
     browser.advance(2_000);
     await browser.settle();
     expect(desk.host.current?.view.unsavedCount).toBe(0);
+  });
+
+  it('[SES22] know an order again that the dead writer had made durable but not answered', async () => {
+    const { browser, open } = createDesktop();
+    const inner = createMemoryStore();
+    let onDurable: (() => void) | null = null;
+    const dying: RecordStore = {
+      ...inner,
+      append: async (caseId, entries) => {
+        const appended = await inner.append(caseId, entries);
+        onDurable?.();
+        return appended;
+      },
+    };
+    const wall = open(dying);
+    await browser.settle();
+    const desk = open(inner);
+    await browser.settle();
+    void wall.host.open(setup);
+    await browser.settle();
+    onDurable = () => wall.kill();
+    const question = { type: 'question.ask', question: 'next' } as const;
+    const answers: unknown[] = [];
+    void desk.host.current?.submit(question, 'desk').then((outcome) => answers.push(outcome));
+    await browser.settle();
+    expect(desk.host.isWriter).toBe(true);
+    expect(answers).toEqual([{ refusal: null }]);
+    const asked = desk.host.current?.entries.filter(({ type }) => type === 'question.asked') ?? [];
+    expect(asked).toHaveLength(1);
+  });
+
+  it('[SES22] know a refusal again in the same way', async () => {
+    const { browser, open } = createDesktop();
+    const inner = createMemoryStore();
+    let onDurable: (() => void) | null = null;
+    const dying: RecordStore = {
+      ...inner,
+      append: async (caseId, entries) => {
+        const appended = await inner.append(caseId, entries);
+        onDurable?.();
+        return appended;
+      },
+    };
+    const wall = open(dying);
+    await browser.settle();
+    const desk = open(inner);
+    await browser.settle();
+    void wall.host.open(setup);
+    await browser.settle();
+    onDurable = () => wall.kill();
+    const answers: (string | undefined)[] = [];
+    void desk.host.current
+      ?.submit({ type: 'clock.resume' }, 'desk')
+      .then(({ refusal }) => answers.push(refusal?.code));
+    await browser.settle();
+    expect(answers).toEqual(['clock-not-held']);
+    const refused = desk.host.current?.entries.filter(({ type }) => type === 'order.refused') ?? [];
+    expect(refused).toHaveLength(1);
   });
 
   it('[SES15] see the same when one is opened in the middle of a case', async () => {
