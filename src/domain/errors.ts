@@ -160,6 +160,12 @@ const CATALOGUE = {
     next: 'Choose one from the list.',
     developer: 'unknown procedure "{name}"',
   },
+  // Angles.
+  'angle-not-usable': {
+    happened: '{label} {value} can’t be used as an angle',
+    next: 'Type degrees above -90 and below 90; nothing was changed.',
+    developer: '{label}: expected a number strictly between -90 and 90, received "{value}"',
+  },
   // The record.
   'record-unavailable': {
     happened: 'This browser gives no room to keep the record',
