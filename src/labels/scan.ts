@@ -41,11 +41,17 @@ export function readScan(text: string, settings: ScanSettings): Result<LabelData
   const bare = /^\*(\+.*)\*$/.exec(data)?.[1];
   if (bare !== undefined) return readHibc(bare, at + 1, thisYear);
   if (data.startsWith('+')) return readHibc(data, at, thisYear);
-  if (carrier !== null) return faultAt('label-not-known', start, { found: carrier });
+  return carrier === null
+    ? readTyped(data, at, thisYear)
+    : faultAt('label-not-known', start, { found: carrier });
+}
+
+/** Without a symbology identifier the first character has to tell. */
+function readTyped(data: string, at: number, thisYear: number): Result<LabelData, Fault> {
   if (data.startsWith('(')) return toLabel(readBracketed(data, at, thisYear), thisYear);
   return /^[\u001d0-9]/.test(data)
     ? readGs1(data, at, thisYear)
-    : faultAt('label-not-known', start, { found: data.slice(0, 3) });
+    : faultAt('label-not-known', at, { found: data.slice(0, 3) });
 }
 
 function unwrap(
