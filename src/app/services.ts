@@ -7,6 +7,7 @@ import { caseTimesToCsv } from '../review';
 import { describeBuiltIn, listProcedures } from '../session';
 import type { CaseSettings, SharedHost } from '../session';
 import type { AppServices } from '../ui';
+import { readHistory } from './history';
 import { saveFile } from './save-file';
 import type { Sound } from './sound';
 import { listCaseLines, readCaseRecord } from './windows';
@@ -40,6 +41,7 @@ export function createServices(parts: ServiceParts): AppServices {
     },
     listCases: () => listCaseLines(record.store),
     readCase: (caseId) => readCaseRecord(record.store, settings, caseId),
+    readHistory: (running) => readHistory(record.store, running),
     exportCase: (caseId, kind) => exportCase(parts, caseId, kind, now()),
     isWriter: () => host.isWriter,
     storageFault: () => record.fault ?? host.problem,

@@ -3,8 +3,14 @@
  * Pure. Knows ids and titles (an Outline), not the procedure's rules.
  */
 export { CaseAxis } from './case-axis';
+export type { CaseDigest, PhaseDigest, SpeechDigest } from './digest/case-digest';
+export { digestCase } from './digest/digest-case';
 export { foldTimes } from './durations';
 export type { CaseTimes, ClockHoldSpan, Mark, StepSpan } from './durations';
+export { basisToText, EndForecast } from './forecast/settled';
+export type { ExpectedEnd } from './forecast/settled';
+export { learnTeam } from './forecast/team';
+export type { Team } from './forecast/team';
 export { listOverrides, listRefusals } from './incidents';
 export type { OverrideRow, RefusalRow } from './incidents';
 export { listIntervals, listNamedTimes } from './named-times';

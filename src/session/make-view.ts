@@ -67,7 +67,6 @@ export function makeView(
     isQuiet: tracks.some(
       ({ state: where, phase }) => where === 'doing' && (phase?.isQuiet ?? false),
     ),
-    usualRestMs: usualRest(compiled, facts),
     outline: compiled.outline,
     addressPhrase: extras.addressPhrase,
     entryCount: facts.count,
@@ -200,18 +199,4 @@ function plannedOf({ setup }: CaseFacts, capture: Capture): string | null {
 
 function unitOf(capture: Capture): string {
   return capture.kind === 'number' ? unitToText(capture.unit) : '';
-}
-
-/** The procedure's own minutes for the phases of the first track that have not begun. */
-function usualRest(compiled: CompiledProcedure, facts: CaseFacts): number | null {
-  const [main] = compiled.tracks;
-  if (!main) return null;
-  const position = positionOf(compiled, facts.state, main);
-  if (position.kind === 'done') return 0;
-  const phases = compiled.outline.phases.filter(({ track }) => track === main);
-  const here = phases.findIndex(({ id }) => id === position.step.phase);
-  const rest = phases.slice(here + 1).map(({ usualMin }) => usualMin);
-  return rest.some((minutes) => minutes === null)
-    ? null
-    : rest.reduce<number>((total, minutes) => total + (minutes ?? 0) * 60_000, 0);
 }

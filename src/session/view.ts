@@ -177,8 +177,6 @@ export interface CaseView {
   readonly isMuted: boolean;
   /** True while announcements stay silent because a running phase is quiet. */
   readonly isQuiet: boolean;
-  /** What the rest is expected to take, from the procedure's own figures; null without them. */
-  readonly usualRestMs: number | null;
   readonly outline: Outline;
   readonly addressPhrase: string;
   readonly entryCount: number;

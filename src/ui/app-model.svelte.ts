@@ -5,7 +5,9 @@
  */
 import { fault } from '../domain';
 import type { Fault, Order, Stamp } from '../domain';
+import type { ExpectedEnd } from '../review';
 import type { CaseView, RunningCase } from '../session';
+import { EndWatch } from './end-watch';
 import type { AppServices, EarStatus, RehearsalStatus } from './services';
 
 /** The screens, by the part of the address behind the number sign. */
@@ -31,10 +33,15 @@ export class AppModel {
   });
   /** Faults that somebody should read, newest last; dismissed by hand. */
   notices = $state.raw<readonly Fault[]>([]);
+  /** When the running case will be done; null where nothing can be told. */
+  expectedEnd = $state.raw<ExpectedEnd | null>(null);
+  readonly #endWatch: EndWatch;
   #case: RunningCase | null = null;
   #unsubscribe: (() => void) | null = null;
 
-  constructor(readonly services: AppServices) {}
+  constructor(readonly services: AppServices) {
+    this.#endWatch = new EndWatch(services);
+  }
 
   /** Joins the model to the window; returns the function that lets go. */
   start(host: Window): () => void {
@@ -54,10 +61,10 @@ export class AppModel {
       }),
     ];
     const tick = host.setInterval(() => {
-      this.now = this.services.now();
+      this.#look();
     }, TICK_MS);
     host.addEventListener('hashchange', readRoute);
-    this.now = this.services.now();
+    this.#look();
     this.ear = this.services.earStatus();
     readRoute();
     follow();
@@ -86,14 +93,20 @@ export class AppModel {
     this.notices = this.notices.filter((other) => other !== notice);
   }
 
+  #look(): void {
+    this.now = this.services.now();
+    this.expectedEnd = this.#endWatch.at(this.#case, this.now);
+  }
+
   #followCase(): void {
     this.#unsubscribe?.();
     this.#case = this.services.currentCase();
     this.view = this.#case?.view ?? null;
+    this.#look();
     this.#unsubscribe =
       this.#case?.subscribe(({ view }) => {
         this.view = view;
-        this.now = this.services.now();
+        this.#look();
       }) ?? null;
   }
 

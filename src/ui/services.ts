@@ -3,6 +3,7 @@
  * thing; tests give one that is moved by hand. Nothing here draws.
  */
 import type { CaseId, CaseSetup, Entry, Fault, Outline, Result, Stamp } from '../domain';
+import type { CaseDigest } from '../review';
 import type { ProcedureCard, RunningCase } from '../session';
 
 /** How the wall hears at this moment. */
@@ -63,6 +64,8 @@ export interface AppServices {
   leaveCase(): Promise<void>;
   listCases(): Promise<Result<readonly CaseLine[], Fault>>;
   readCase(caseId: CaseId): Promise<Result<CaseRecord, Fault>>;
+  /** Closed cases of the same procedure and mode, for the forecast of the case that runs. */
+  readHistory(running: RunningCase): Promise<Result<readonly CaseDigest[], Fault>>;
   exportCase(
     caseId: CaseId,
     kind: 'json' | 'entries-csv' | 'times-csv',

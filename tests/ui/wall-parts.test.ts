@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { asId, fault } from '../../src/domain';
 import type { Stamp } from '../../src/domain';
+import type { ExpectedEnd } from '../../src/review';
 import type { PhaseView, ReadBackView, SizeRow, WantedView } from '../../src/session';
 import { handOf } from '../../src/ui/wall/clock-hand';
 import { chooseStep, listSteps } from '../../src/ui/wall/fit-text';
@@ -11,7 +12,8 @@ import { layoutSizes, signOf } from '../../src/ui/wall/wall-sizes';
 import {
   caseTimeOf,
   durationToText,
-  expectedEndOf,
+  endRangeToText,
+  endToText,
   phaseTimeOf,
 } from '../../src/ui/wall/wall-times';
 import { formOf, labelWithUnit } from '../../src/ui/wall/wanted-form';
@@ -64,23 +66,16 @@ describe('times', () => {
     });
   });
 
-  test('[WAL10] the expected end is what is left of the phase and what is usual for the rest', async () => {
-    const { session, clock, say } = await openSampleCase();
-    const now = () => ({ at: clock.wallMs(), mono: clock.monoMs(), run: asId<never>('run-1') });
-    // Field phases of the flagship: 6 + 7 + 8 + 6 + 5 + 9 + 6 minutes.
-    const start = clock.wallMs();
-    expect(expectedEndOf(session.view, now())).toBe(start + 47 * MINUTE);
-    await say('+120');
-    expect(expectedEndOf(session.view, now())).toBe(start + 47 * MINUTE);
-    await say('+600');
-    expect(expectedEndOf(session.view, now())).toBe(start + (12 + 41) * MINUTE);
-    expect(expectedEndOf({ ...session.view, usualRestMs: null }, now())).toBeNull();
-  });
-
-  test('[WAL10] a finished case has no expected end', async () => {
-    const { session, say } = await openSampleCase();
-    await say(...WHOLE_CASE);
-    expect(expectedEndOf(session.view, stamp(0))).toBeNull();
+  test('[WAL10] the expected end is shown in steps of five minutes, its range widened to them', () => {
+    const at = (hour: number, minute: number) => new Date(2026, 2, 4, hour, minute).getTime();
+    const end: ExpectedEnd = {
+      endAt: at(14, 37),
+      lowAt: at(14, 28),
+      highAt: at(14, 51),
+      basis: { caseCount: 0, hasUsual: true },
+    };
+    expect(endToText(end)).toBe('14:35');
+    expect(endRangeToText(end)).toBe('14:25 to 14:55');
   });
 });
 

@@ -1,6 +1,7 @@
 /** Times as the wall writes them, and the expected end. Pure; a `now` comes in. */
 import { elapsedBetween } from '../../domain';
 import type { Stamp } from '../../domain';
+import type { ExpectedEnd } from '../../review';
 import type { CaseView, PhaseView } from '../../session';
 
 const MINUTE_MS = 60_000;
@@ -54,22 +55,22 @@ export function phaseTimeOf({ since, usualMs }: PhaseView, now: Stamp): PhaseTim
   };
 }
 
-/** When the case may be done: what is left of the phase in hand and what is usual for the rest. */
-export function expectedEndOf(view: CaseView, now: Stamp): number | null {
-  const [main] = view.tracks;
-  if (view.usualRestMs === null || view.status !== 'running' || !main) return null;
-  const planned = view.outline.phases.find(({ id }) => id === phaseIdOf(main));
-  const usualMs = planned?.usualMin ? planned.usualMin * MINUTE_MS : null;
-  if (usualMs === null) return null;
-  const spentMs = main.phase ? elapsedBetween(main.phase.since, now).ms : 0;
-  return now.at + Math.max(0, usualMs - spentMs) + view.usualRestMs;
+/** "Done about" counts in steps of this many minutes: nobody should read more into it. */
+const ROUND_END_MS = 5 * MINUTE_MS;
+
+/** The expected end as the wall shows it. */
+export function endToText({ endAt }: ExpectedEnd): string {
+  return timeOfDayToText(Math.round(endAt / ROUND_END_MS) * ROUND_END_MS);
+}
+
+/** Between which times four of five such cases end: "14:20 to 14:45". */
+export function endRangeToText({ lowAt, highAt }: ExpectedEnd): string {
+  const low = Math.floor(lowAt / ROUND_END_MS) * ROUND_END_MS;
+  const high = Math.ceil(highAt / ROUND_END_MS) * ROUND_END_MS;
+  return `${timeOfDayToText(low)} to ${timeOfDayToText(high)}`;
 }
 
 /** How long the case has run, or ran. */
 export function caseTimeOf(view: CaseView, now: Stamp): string {
   return durationToText(elapsedBetween(view.openedAt, view.closedAt ?? now).ms, true);
-}
-
-function phaseIdOf({ steps, current }: CaseView['tracks'][number]): string | undefined {
-  return steps.find(({ id }) => id === current?.step)?.phase;
 }

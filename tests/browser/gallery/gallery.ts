@@ -35,6 +35,7 @@ function makeServices(sample: SampleCase | null, frame: GalleryFrame): AppServic
     leaveCase: refuse,
     listCases: refuse,
     readCase: refuse,
+    readHistory: () => Promise.resolve({ ok: true, value: [] }),
     exportCase: refuse,
     isWriter: () => true,
     storageFault: () => frame.storageFault ?? null,

@@ -1,0 +1,34 @@
+/** Earlier cases of the procedure that runs now, for its forecast. */
+import { ok } from '../domain';
+import type { CaseId, Fault, Result } from '../domain';
+import type { RecordStore } from '../record';
+import { digestCase } from '../review';
+import type { CaseDigest } from '../review';
+import type { RunningCase } from '../session';
+
+/** No more than these, the latest ones: the forecast looks back no further. */
+const MOST_CASES = 60;
+
+/** Digests of closed cases of the same procedure and mode. A case that can't be read is left out: a forecast can do without it. */
+export async function readHistory(
+  store: RecordStore,
+  { entries, view }: RunningCase,
+): Promise<Result<readonly CaseDigest[], Fault>> {
+  const listed = await store.listCases();
+  const [opening] = entries;
+  if (!listed.ok) return listed;
+  if (opening?.type !== 'case.opened') return ok([]);
+  const { procedureId, mode } = opening.data;
+  const ids: readonly CaseId[] = listed.value
+    .filter((line) => line.isClosed && line.procedureId === procedureId && line.mode === mode)
+    .map(({ caseId }) => caseId)
+    .filter((caseId) => caseId !== view.caseId)
+    .slice(0, MOST_CASES);
+  const digests: CaseDigest[] = [];
+  for (const caseId of ids) {
+    const read = await store.read(caseId);
+    const digest = read.ok ? digestCase(read.value.entries, view.outline) : null;
+    if (digest) digests.push(digest);
+  }
+  return ok(digests);
+}

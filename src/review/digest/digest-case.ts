@@ -1,0 +1,65 @@
+/** From the entries of one case to its digest. A fold; nothing is read but what is given. */
+import type { Entry, FactOf, Outline, Stamp } from '../../domain';
+import { CaseAxis } from '../case-axis';
+import { foldTimes, spanElapsed } from '../durations';
+import { listOverrides } from '../incidents';
+import { listNamedTimes } from '../named-times';
+import { foldSizes } from '../size-history';
+import { DIGEST_VERSION } from './case-digest';
+import type { CaseDigest } from './case-digest';
+import { digestPhases } from './digest-phases';
+import { digestSpeech } from './digest-speech';
+
+/** The digest; null where the opening entry is missing. An open case lasts until its last entry. */
+export function digestCase(entries: readonly Entry[], outline: Outline): CaseDigest | null {
+  const [opening] = entries;
+  const last = entries.at(-1);
+  if (opening?.type !== 'case.opened' || !last) return null;
+  const { data: setup } = opening;
+  const times = foldTimes(entries, outline);
+  const axis = new CaseAxis(entries);
+  const end: Stamp = times.closedAt ?? last;
+  const closing = entries.find(isClosing);
+  const sizes = foldSizes(entries);
+  const total = (of: (size: (typeof sizes)[number]) => number) =>
+    sizes.reduce((sum, size) => sum + of(size), 0);
+  return {
+    version: DIGEST_VERSION,
+    caseId: opening.caseId,
+    mode: setup.mode,
+    procedureId: setup.procedureId,
+    procedure: outline.title,
+    side: setup.side,
+    roles: setup.roles.map(({ label }) => label),
+    openedAt: opening.at,
+    closedAt: closing?.at ?? null,
+    outcome: closing?.data.outcome ?? null,
+    totalMs: axis.positionOf(end),
+    isEstimated: entries.some(({ run }) => run !== opening.run),
+    entryCount: entries.length,
+    ...digestSpeech(entries),
+    alternatives: [],
+    phases: digestPhases(times, outline, axis, end),
+    holds: times.clockHolds.map((hold) => ({
+      reason: hold.reason,
+      ms: spanElapsed(hold, end).ms,
+    })),
+    overrides: listOverrides(entries)
+      .filter(({ outcome }) => outcome === 'granted')
+      .map(({ holdPoint, reason }) => ({ holdPoint, reason })),
+    refusedAt: times.marks.flatMap(({ kind, holdPoint }) =>
+      kind === 'refusal' && holdPoint ? [holdPoint] : [],
+    ),
+    readBacks: {
+      offered: total(({ offers }) => offers),
+      confirmed: total(({ confirmed }) => confirmed),
+      corrected: total(({ corrected }) => corrected),
+      lapsed: total(({ lapsed }) => lapsed),
+    },
+    named: Object.fromEntries(listNamedTimes(entries).map(({ code, at }) => [code, at.at])),
+  };
+}
+
+function isClosing(entry: Entry): entry is Entry & FactOf<'case.closed'> {
+  return entry.type === 'case.closed';
+}

@@ -1,0 +1,87 @@
+/**
+ * How often speech was taken right at the first attempt. An attempt begins with
+ * a phrase that was heard. It is right when it was carried out and, where it
+ * offered a size, when that very size was confirmed. Speech that a listener could
+ * make nothing of counts against nobody's phrase in particular.
+ */
+import type { Entry } from '../../domain';
+import type { CaseDigest, SpeechDigest } from './case-digest';
+
+/** Under this name stands speech that was not understood. */
+export const NOT_UNDERSTOOD = 'not understood';
+const UNKNOWN_PERSON = 'unknown';
+
+type Attempt = { readonly person: string; readonly phrase: string; isRight: boolean };
+
+/** Attempts by person and phrase, and whether a voice card was used. */
+export function digestSpeech(
+  entries: readonly Entry[],
+): Pick<CaseDigest, 'speech' | 'hasVoiceCards'> {
+  const attempts: Attempt[] = [];
+  /** Attempts whose size waits for its answer. */
+  const open = new Map<string, Attempt>();
+  let heard: { readonly words: string; readonly person: string } | null = null;
+  for (const entry of entries) {
+    switch (entry.type) {
+      case 'phrase.heard': {
+        const { words } = entry.data;
+        const person = personOf(entry.data);
+        if (words === null) attempts.push({ person, phrase: NOT_UNDERSTOOD, isRight: false });
+        heard = words === null ? null : { words, person };
+        continue;
+      }
+      case 'order.refused':
+        if (heard) attempts.push({ person: heard.person, phrase: heard.words, isRight: false });
+        break;
+      case 'capture.offered': {
+        const before = open.get(entry.data.capture);
+        if (before) before.isRight = false;
+        open.delete(entry.data.capture);
+        if (!heard || entry.source !== 'voice') break;
+        const attempt = { person: heard.person, phrase: entry.data.capture, isRight: false };
+        attempts.push(attempt);
+        open.set(entry.data.capture, attempt);
+        break;
+      }
+      case 'capture.confirmed': {
+        const attempt = open.get(entry.data.capture);
+        if (attempt) attempt.isRight = true;
+        open.delete(entry.data.capture);
+        if (heard) attempts.push({ person: heard.person, phrase: heard.words, isRight: true });
+        break;
+      }
+      case 'capture.withdrawn':
+      case 'capture.lapsed':
+        open.delete(entry.data.capture);
+        break;
+      default:
+        if (heard) attempts.push({ person: heard.person, phrase: heard.words, isRight: true });
+    }
+    heard = null;
+  }
+  return { speech: countAttempts(attempts), hasVoiceCards: entries.some(usesCard) };
+}
+
+function countAttempts(attempts: readonly Attempt[]): readonly SpeechDigest[] {
+  const rows = new Map<string, SpeechDigest>();
+  for (const { person, phrase, isRight } of attempts) {
+    const key = `${person}\n${phrase}`;
+    const row = rows.get(key) ?? { person, phrase, attempts: 0, first: 0 };
+    rows.set(key, {
+      ...row,
+      attempts: row.attempts + 1,
+      first: row.first + (isRight ? 1 : 0),
+    });
+  }
+  return [...rows.values()];
+}
+
+/** The voice card says who spoke; without one nobody knows. */
+function personOf(data: object): string {
+  const card: unknown = Reflect.get(data, 'card') ?? Reflect.get(data, 'person');
+  return typeof card === 'string' && card !== '' ? card : UNKNOWN_PERSON;
+}
+
+function usesCard(entry: Entry): boolean {
+  return entry.type === 'phrase.heard' && personOf(entry.data) !== UNKNOWN_PERSON;
+}

@@ -1,0 +1,115 @@
+/** Holds the forecast against cases it has not seen: how often its interval holds, and how far it is off. */
+import { mean } from 'd3-array';
+import { learnTeam } from '../../src/review/forecast/team';
+import { RestOfCase } from '../../src/review/forecast/simulate';
+import { digestOf, makeCase, outlineOf, standingAt, totalMin } from './synthetic-team';
+import type { MadeCase, PhasePlan } from './synthetic-team';
+import { createRandom } from './synthetic-team';
+import type { Random } from '../../src/review/statistics/random';
+
+const MINUTE_MS = 60_000;
+/**
+ * When it is asked. A third and two thirds are of the team's usual total, because nobody
+ * in the room knows how long this case will take: asking at a share of the time that
+ * it took in the end tells the asker something, and is measured beside it.
+ */
+const MOMENTS = {
+  start: { share: 0, of: 'usual' },
+  third: { share: 1 / 3, of: 'usual' },
+  twoThirds: { share: 2 / 3, of: 'usual' },
+  thirdOfActual: { share: 1 / 3, of: 'actual' },
+  twoThirdsOfActual: { share: 2 / 3, of: 'actual' },
+} as const;
+
+export interface TrialFigures {
+  readonly asked: number;
+  /** Share of cases that ended within the 80 % interval. */
+  readonly held: number;
+  /** Mean absolute error of the median, in minutes. */
+  readonly error: number;
+  /** The same of the procedure's usual total minus elapsed, and of the team's own mean total minus elapsed. */
+  readonly errorOfUsual: number;
+  readonly errorOfOwnMean: number;
+}
+
+export type Trial = Readonly<Record<keyof typeof MOMENTS, TrialFigures>>;
+
+/** Asks about held-out cases of many teams, each with its own earlier cases. */
+export function tryForecast(options: {
+  readonly seed: number;
+  readonly teams: number;
+  readonly heldOut: number;
+  /** Earlier cases of a team. */
+  readonly history: (random: Random) => number;
+  readonly makeTeam: (random: Random) => readonly PhasePlan[];
+  readonly paceSigma?: number;
+}): Trial {
+  const random = createRandom(options.seed);
+  const seen: Ask[] = [];
+  for (let index = 0; index < options.teams; index += 1) {
+    const team = options.makeTeam(random);
+    const make = () => makeCase(team, random, options.paceSigma);
+    const history = Array.from({ length: options.history(random) }, make);
+    const heldOut = Array.from({ length: options.heldOut }, make);
+    seen.push(...askAll(team, history, heldOut));
+  }
+  const at = (moment: keyof typeof MOMENTS) =>
+    toFigures(seen.filter((ask) => ask.moment === moment));
+  return {
+    start: at('start'),
+    third: at('third'),
+    twoThirds: at('twoThirds'),
+    thirdOfActual: at('thirdOfActual'),
+    twoThirdsOfActual: at('twoThirdsOfActual'),
+  };
+}
+
+interface Ask {
+  readonly moment: keyof typeof MOMENTS;
+  readonly isHeld: boolean;
+  readonly error: number;
+  readonly errorOfUsual: number;
+  readonly errorOfOwnMean: number;
+}
+
+function askAll(
+  team: readonly PhasePlan[],
+  history: readonly MadeCase[],
+  heldOut: readonly MadeCase[],
+): readonly Ask[] {
+  const learnt = learnTeam(outlineOf(team), history.map(digestOf));
+  if (!learnt) throw new Error('This team says nothing');
+  const usual = team.reduce((sum, { usualMin }) => sum + (usualMin ?? 0), 0);
+  const ownMean = mean(history.map(totalMin)) ?? usual;
+  return heldOut.flatMap((made) => {
+    const total = totalMin(made);
+    return Object.entries(MOMENTS).flatMap(([moment, { share, of }]): Ask[] => {
+      const elapsed = share * (of === 'actual' ? total : ownMean);
+      if (elapsed >= total) return []; // Over before it could be asked.
+      const standing = standingAt(made, team, elapsed);
+      const inPass = standing.current ? standing.nowMs - standing.current.sinceMs : 0;
+      const left = new RestOfCase(learnt, standing, 7, 300).left(inPass);
+      const trueLeft = total - elapsed;
+      return [
+        {
+          moment: moment as keyof typeof MOMENTS,
+          isHeld: left.lowMs <= trueLeft * MINUTE_MS && trueLeft * MINUTE_MS <= left.highMs,
+          error: Math.abs(left.medianMs / MINUTE_MS - trueLeft),
+          errorOfUsual: Math.abs(Math.max(0, usual - elapsed) - trueLeft),
+          errorOfOwnMean: Math.abs(Math.max(0, ownMean - elapsed) - trueLeft),
+        },
+      ];
+    });
+  });
+}
+
+function toFigures(asks: readonly Ask[]): TrialFigures {
+  const meanOf = (of: (ask: Ask) => number) => mean(asks, of) ?? Number.NaN;
+  return {
+    asked: asks.length,
+    held: meanOf(({ isHeld }) => (isHeld ? 1 : 0)),
+    error: meanOf(({ error }) => error),
+    errorOfUsual: meanOf(({ errorOfUsual }) => errorOfUsual),
+    errorOfOwnMean: meanOf(({ errorOfOwnMean }) => errorOfOwnMean),
+  };
+}
