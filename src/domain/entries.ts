@@ -7,17 +7,11 @@
 import type { Stamp } from './clock';
 import type { ErrorCode, ErrorParams } from './errors';
 import type {
-  CaptureId,
-  CaseId,
-  GroupId,
-  HoldPointId,
-  LoopId,
-  ProcedureId,
-  StepId,
-  TrackId,
-} from './ids';
+  AlternativeId, CaptureId, CaseId, CheckItemId, ConstraintId, CountId, CountItemId, GroupId, HoldPointId,
+  LoopId, ProcedureId, RoleId, StepId, TallyId, TimerId, TrackId,
+} from './ids'; // prettier-ignore
 import type { Milestone } from './milestones';
-import type { CaseOutcome, Order, Question, Source } from './orders';
+import type { CaseOutcome, CheckAnswer, Order, OrderType, Question, Source } from './orders';
 import type { CaptureValue } from './values';
 
 /** The version of the entry format that this program writes. */
@@ -46,6 +40,14 @@ export interface CaseSetup {
   readonly side: Side;
   readonly roles: readonly RoleAssignment[];
   readonly plan: Readonly<Record<string, CaptureValue>>;
+  /** Minutes after which each timer is due here, by its id; the procedure's own where none is given. */
+  readonly intervals?: Readonly<Record<string, number>>;
+}
+
+/** Where every track stood and what was settled, as plain data of the machine. */
+export interface RestoredState {
+  readonly positions: Readonly<Record<string, string>>;
+  readonly context: unknown;
 }
 
 /** One thing a hold point asks for, and whether it was met at that moment. */
@@ -68,7 +70,10 @@ export type Fact =
         readonly detail: string;
       };
     }
-  | { readonly type: 'case.closed'; readonly data: { readonly outcome: CaseOutcome } }
+  | {
+      readonly type: 'case.closed';
+      readonly data: { readonly outcome: CaseOutcome; readonly reason?: string };
+    }
   | {
       readonly type: 'step.begun';
       readonly data: { readonly track: TrackId; readonly step: StepId };
@@ -95,6 +100,41 @@ export type Fact =
       readonly data: { readonly track: TrackId; readonly step: StepId; readonly reason: string };
     }
   | {
+      /** An optional step was left out. */
+      readonly type: 'step.leftOut';
+      readonly data: { readonly track: TrackId; readonly step: StepId };
+    }
+  | {
+      /** A step was done before its turn. */
+      readonly type: 'step.doneAhead';
+      readonly data: { readonly track: TrackId; readonly step: StepId };
+    }
+  | {
+      /** A track came to a step that was done ahead, and goes on. */
+      readonly type: 'step.passed';
+      readonly data: { readonly track: TrackId; readonly step: StepId };
+    }
+  | {
+      readonly type: 'alternative.chosen';
+      readonly data: {
+        readonly track: TrackId;
+        readonly alternative: AlternativeId;
+        readonly at: StepId;
+        /** Where the other tracks stood that move with it. */
+        readonly moved: Readonly<Record<TrackId, StepId>>;
+      };
+    }
+  | {
+      /** A track goes on at another step because of an alternative; null is its end. */
+      readonly type: 'track.moved';
+      readonly data: {
+        readonly track: TrackId;
+        readonly from: StepId;
+        readonly to: StepId | null;
+        readonly alternative: AlternativeId;
+      };
+    }
+  | {
       readonly type: 'loop.repeated';
       readonly data: { readonly loop: LoopId; readonly from: StepId; readonly to: StepId };
     }
@@ -117,6 +157,74 @@ export type Fact =
   | {
       readonly type: 'capture.lapsed';
       readonly data: { readonly capture: CaptureId; readonly value: CaptureValue };
+    }
+  | {
+      /** A value that does not agree with another was confirmed once and is asked again. */
+      readonly type: 'capture.questioned';
+      readonly data: {
+        readonly capture: CaptureId;
+        readonly value: CaptureValue;
+        readonly constraints: readonly ConstraintId[];
+      };
+    }
+  | {
+      /** A settled value is to be said anew; until then it stands. */
+      readonly type: 'capture.reopened';
+      readonly data: { readonly capture: CaptureId };
+    }
+  | {
+      /** The settled value stays as it was after all. */
+      readonly type: 'capture.kept';
+      readonly data: { readonly capture: CaptureId };
+    }
+  | {
+      /** Values that were chosen by one that has changed; they count again once re-confirmed. */
+      readonly type: 'capture.doubted';
+      readonly data: { readonly captures: readonly CaptureId[]; readonly because: CaptureId };
+    }
+  | {
+      readonly type: 'check.answered';
+      readonly data: {
+        readonly step: StepId;
+        readonly item: CheckItemId;
+        readonly answer: CheckAnswer;
+      };
+    }
+  | {
+      readonly type: 'count.recorded';
+      readonly data: {
+        readonly count: CountId;
+        readonly item: CountItemId;
+        readonly value: number | null;
+        /** What was handed out by then; null for a baseline, which sets it. */
+        readonly expected: number | null;
+      };
+    }
+  | {
+      readonly type: 'count.added';
+      readonly data: { readonly item: CountItemId; readonly by: number };
+    }
+  | {
+      readonly type: 'tally.added';
+      readonly data: { readonly tally: TallyId; readonly by: number };
+    }
+  | { readonly type: 'timer.started'; readonly data: { readonly timer: TimerId } }
+  | { readonly type: 'timer.stopped'; readonly data: { readonly timer: TimerId } }
+  | { readonly type: 'timer.due'; readonly data: { readonly timer: TimerId } }
+  | { readonly type: 'timer.answered'; readonly data: { readonly timer: TimerId } }
+  | {
+      readonly type: 'role.handedOver';
+      readonly data: { readonly role: RoleId; readonly label: string };
+    }
+  | {
+      /** The last order was taken back: where the case stood before it. */
+      readonly type: 'order.undone';
+      readonly data: {
+        readonly order: OrderType;
+        /** The first entry of the order that was taken back. */
+        readonly since: number;
+        readonly restores: RestoredState;
+      };
     }
   | { readonly type: 'clock.held'; readonly data: { readonly reason: string } }
   | { readonly type: 'clock.resumed'; readonly data: Record<string, never> }

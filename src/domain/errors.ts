@@ -79,6 +79,87 @@ const CATALOGUE = {
     next: 'Finish the item in hand first; nothing was changed.',
     developer: 'group "{group}" can only be ended where an item begins, after {atLeast}',
   },
+  'step-not-optional': {
+    happened: '“{title}” can’t be left out like that',
+    next: 'Leave it out at the desk, with a reason; nothing was changed.',
+    developer: 'step.leaveOut "{step}": not optional, or not where its track stands',
+  },
+  'step-not-ahead': {
+    happened: '“{title}” can’t be reported ahead now',
+    next: 'Do it in its turn; nothing was changed.',
+    developer: 'step.reportAhead "{step}": not marked so, done already, or its turn has come',
+  },
+  'alternative-not-open': {
+    happened: '“{label}” can’t be chosen at this step',
+    next: 'The desk lists what can be chosen now; nothing was changed.',
+    developer: 'alternative "{alternative}" outside its range of steps',
+  },
+  'constraint-broken': {
+    happened: '{broken}',
+    next: '{label} {value} was not taken. Look again, and say the value that goes with it.',
+    developer: 'capture "{capture}" = "{value}" breaks constraint "{constraint}"',
+  },
+  'capture-not-settled': {
+    happened: '{label} is not settled yet',
+    next: 'Say it when its step comes; nothing was changed.',
+    developer: 'capture.change "{capture}": not confirmed',
+  },
+  'nothing-to-keep': {
+    happened: 'No size is being changed',
+    next: 'Carry on; nothing was changed.',
+    developer: 'capture.keep without capture.change',
+  },
+  'step-needs-answers': {
+    happened: 'Not answered yet: {missing}',
+    next: 'Say each answer or press it at the desk; nothing was changed.',
+    developer: 'step.finish on "{track}": open checklist items {missing}',
+  },
+  'check-not-open': {
+    happened: 'That checklist is not open now',
+    next: 'Its step has to be running; nothing was changed.',
+    developer: 'check.answer "{step}/{item}": step not in hand, or no such item',
+  },
+  'step-needs-counts': {
+    happened: 'Not counted yet: {missing}',
+    next: 'Count and record each; nothing was changed.',
+    developer: 'step.finish on "{track}": uncounted items {missing}',
+  },
+  'count-not-open': {
+    happened: 'That count is not open now',
+    next: 'Its step has to be running or done; nothing was changed.',
+    developer:
+      'count.record "{count}/{item}": not reached, unknown, or not a whole number from 0 to 999',
+  },
+  'count-needs-baseline': {
+    happened: 'There is no first count of {label} yet',
+    next: 'Record the first count, then add; nothing was changed.',
+    developer: 'count of "{item}" before its baseline, or below zero',
+  },
+  'timer-not-running': {
+    happened: '{label} is not running',
+    next: 'Start it first; nothing was changed.',
+    developer: 'timer "{timer}" is not running',
+  },
+  'timer-running': {
+    happened: '{label} is running already',
+    next: 'Stop it first to start anew; nothing was changed.',
+    developer: 'timer.start "{timer}" while it runs',
+  },
+  'hand-over-needs-label': {
+    happened: 'A hand-over needs the new person’s label',
+    next: 'Write something like “scrub B”, no names; nothing was changed.',
+    developer: 'role.handOver with an empty or too long label',
+  },
+  'nothing-to-undo': {
+    happened: 'There is nothing to take back',
+    next: 'Go back a step or change a size instead; nothing was changed.',
+    developer: 'order.undo without a last order that moved the case',
+  },
+  'desk-only': {
+    happened: 'That is done at the desk only',
+    next: 'Ask the nurse at the desk; nothing was changed.',
+    developer: 'order "{order}" from source "{source}"',
+  },
   'override-only-at-desk': {
     happened: 'An override is given at the desk only',
     next: 'Give the reason there; nothing was changed.',

@@ -15,6 +15,15 @@ export type CaptureId = Branded<'CaptureId'>;
 export type HoldPointId = Branded<'HoldPointId'>;
 export type GroupId = Branded<'GroupId'>;
 export type LoopId = Branded<'LoopId'>;
+export type AlternativeId = Branded<'AlternativeId'>;
+export type TimerId = Branded<'TimerId'>;
+export type TallyId = Branded<'TallyId'>;
+export type CountId = Branded<'CountId'>;
+export type CountItemId = Branded<'CountItemId'>;
+export type InstrumentId = Branded<'InstrumentId'>;
+export type RoleId = Branded<'RoleId'>;
+export type CheckItemId = Branded<'CheckItemId'>;
+export type ConstraintId = Branded<'ConstraintId'>;
 
 type AnyId =
   | CaseId
@@ -26,7 +35,16 @@ type AnyId =
   | CaptureId
   | HoldPointId
   | GroupId
-  | LoopId;
+  | LoopId
+  | AlternativeId
+  | TimerId
+  | TallyId
+  | CountId
+  | CountItemId
+  | InstrumentId
+  | RoleId
+  | CheckItemId
+  | ConstraintId;
 
 /** Brands a string that is known to be an id of the kind asked for. */
 export function asId<Id extends AnyId>(text: string): Id {

@@ -2,7 +2,7 @@
  * An operation as a reader of the record needs it: titles by id, in order.
  * Made by src/procedure, read by src/review and src/ui.
  */
-import type { PhaseId, StepId, TrackId } from './ids';
+import type { AlternativeId, PhaseId, StepId, TrackId } from './ids';
 
 export interface StepOutline {
   readonly id: StepId;
@@ -18,6 +18,8 @@ export interface PhaseOutline {
   /** What the team expects, in minutes; null where nobody has said. */
   readonly usualMin: number | null;
   readonly steps: readonly StepOutline[];
+  /** The alternative that this phase belongs to; null on the main line. */
+  readonly alternative: AlternativeId | null;
 }
 
 export interface TrackOutline {

@@ -1,12 +1,13 @@
 /**
  * What a capture can hold, and how a value is written, spelt and spoken.
  * Numbers are in the capture's unit; a clock direction is minutes past twelve
- * (630 is 10:30); a choice and a report hold the id of the option.
+ * (630 is 10:30); a choice and a report hold the id of the option, a question "yes" or
+ * "no", a note its text, a label what was scanned.
  */
 export type CaptureValue = number | string;
 
 /** Units a number can have. The text is what the wall shows. */
-export type Unit = 'mm' | 'deg' | 'none';
+export type Unit = 'mm' | 'deg' | 'none' | 'cm' | 'ml' | 'g' | 'min' | 'mmHg';
 
 /** Minutes on a clock face. */
 const MINUTES_AROUND = 720;
@@ -75,4 +76,9 @@ export function clockToWords(minutes: number): string {
 /** The direction opposite on the face: 10:30 (630) gives 4:30 (270). Common practice for the helper mark. */
 export function clockOpposite(minutes: number): number {
   return (minutes + MINUTES_AROUND / 2) % MINUTES_AROUND;
+}
+
+/** Degrees around a circle for minutes of a clock face: 630 is 315. */
+export function clockToDegrees(minutes: number): number {
+  return (((minutes % MINUTES_AROUND) + MINUTES_AROUND) % MINUTES_AROUND) / 2;
 }
