@@ -1,104 +1,93 @@
 /**
- * Writes out the repeats of a procedure: a group of steps for each screw becomes
- * plain steps with ids of their own, so that nothing further down knows repeats.
- * Hold points inside may name `{item}`; one is made for each item.
+ * Writes out a procedure: a group of steps for each screw becomes plain steps with ids
+ * of their own, ranges become lists, and an alternative's phase takes its place on the
+ * line before the step at which it joins. Nothing further down knows repeats.
+ * Hold points inside a repeat may name `{item}`; one is made for each item.
  */
 import { asId } from '../domain';
-import type { CaptureId, GroupId, HoldPointId, LoopId, PhaseId, StepId, TrackId } from '../domain';
-import type {
-  CaptureSpec,
-  ConditionSpec,
-  HoldPointSpec,
-  Procedure,
-  RepeatSpec,
-  StepSpec,
-} from './format';
+import type { AlternativeId, CaptureId, HoldPointId, PhaseId, StepId, TrackId } from '../domain';
+import type { Alternative, Capture, Expanded, HoldPoint, Step } from './expanded';
+import { toStep } from './expand-step';
+import type { Placed } from './expand-step';
+import { writeOutValues } from './values-of';
+import type { AlternativeSpec, CaptureSpec, HoldPointSpec, PhaseSpec, Procedure, RepeatSpec, TrackSpec } from './format'; // prettier-ignore
 
-/** Where a repeated group may be left: at the first step of an item. */
-export interface GroupExit {
-  readonly group: GroupId;
-  readonly title: string;
-  readonly endSay: string;
-  readonly endLabel: string;
-  /** How many items are complete when the track stands here. */
-  readonly itemsDone: number;
-  readonly atLeast: number;
-  /** The step after the group; null where the track ends. */
-  readonly next: StepId | null;
-}
-
-export interface LoopBack {
-  readonly id: LoopId;
-  readonly title: string;
-  readonly capture: CaptureId;
-  readonly is: string;
-  readonly backTo: StepId;
-}
-
-/** A step with everything about it in one place. */
-export interface Step {
-  readonly id: StepId;
-  readonly track: TrackId;
-  readonly phase: PhaseId;
-  readonly title: string;
-  readonly short: string;
-  readonly detail: string;
-  readonly cue: string;
-  readonly captures: readonly CaptureId[];
-  readonly begins: 'itself' | 'said';
-  readonly say: string | null;
-  readonly loop: LoopBack | null;
-  readonly exit: GroupExit | null;
-  readonly previous: StepId | null;
-  readonly next: StepId | null;
-}
-
-export type Capture = Omit<CaptureSpec, 'id'> & CaptureSpec & { readonly id: CaptureId };
-
-export interface HoldPoint {
-  readonly id: HoldPointId;
-  readonly title: string;
-  readonly reason: string;
-  readonly guards:
-    | { readonly type: 'step'; readonly step: StepId }
-    | { readonly type: 'capture'; readonly capture: CaptureId };
-  readonly needs: readonly ConditionSpec[];
-}
-
-export interface Expanded {
-  readonly steps: readonly Step[];
-  readonly captures: readonly Capture[];
-  readonly holdPoints: readonly HoldPoint[];
-}
-
-interface Placed {
-  readonly spec: StepSpec;
-  readonly track: TrackId;
-  readonly phase: PhaseId;
-  readonly repeat: {
-    readonly spec: RepeatSpec;
-    readonly itemsDone: number;
-    readonly isFirst: boolean;
-  } | null;
-}
-
-/** Expands repeats and links the steps of each track. */
+/** Expands repeats and alternatives and links the steps of each track. */
 export function expandProcedure(procedure: Procedure): Expanded {
-  const repeats = procedure.tracks.flatMap(({ phases }) =>
-    phases.flatMap(({ steps }) =>
-      steps.flatMap((entry) => ('repeat' in entry ? [entry.repeat] : [])),
-    ),
-  );
+  const repeats = procedure.tracks.flatMap(listRepeats);
   const items = [...new Set(repeats.flatMap((repeat) => repeat.items))];
   const holdPoints = procedure.holdPoints.flatMap((holdPoint) =>
     holdPoint.id.includes('{item}') ? items.map((item) => fillItem(holdPoint, item)) : [holdPoint],
   );
-  const steps = procedure.tracks.flatMap((track) => linkTrack(placeSteps(track)));
+  const placed = procedure.tracks.map(placeTrack);
+  const steps = placed.flatMap((track) => track.map((_, index) => toStep(track, index)));
   return {
     steps,
     captures: orderCaptures(procedure, repeats, steps),
     holdPoints: holdPoints.map(toHoldPoint),
+    alternatives: procedure.tracks.flatMap((track) =>
+      track.alternatives.map((alternative) => toAlternative(track, alternative, steps)),
+    ),
   };
+}
+
+/** All phases of a track with the alternative that each belongs to, in the order of the line. */
+export function listPhases(
+  track: TrackSpec,
+): readonly { readonly phase: PhaseSpec; readonly alternative: AlternativeSpec | null }[] {
+  const ids = track.phases.map(({ steps }) => steps.flatMap(idsOf));
+  const placeOf = ({ joins }: AlternativeSpec) => {
+    const index = ids.findIndex((inPhase) => joins !== null && inPhase.includes(joins));
+    return index === -1 ? ids.length : index;
+  };
+  const at = (index: number) =>
+    track.alternatives.flatMap((alternative) =>
+      alternative.phase && placeOf(alternative) === index
+        ? [{ phase: alternative.phase, alternative }]
+        : [],
+    );
+  return [
+    ...track.phases.flatMap((phase, index) => [...at(index), { phase, alternative: null }]),
+    ...at(ids.length),
+  ];
+}
+
+function idsOf(entry: PhaseSpec['steps'][number]): readonly string[] {
+  if (!('repeat' in entry)) return [entry.id];
+  const { items, steps } = entry.repeat;
+  return items.flatMap((item) => steps.map(({ id }) => id.replaceAll('{item}', item)));
+}
+
+function listRepeats(track: TrackSpec): readonly RepeatSpec[] {
+  return listPhases(track).flatMap(({ phase }) =>
+    phase.steps.flatMap((entry) => ('repeat' in entry ? [entry.repeat] : [])),
+  );
+}
+
+/**
+ * The steps of a track in the order of its line. An alternative's stand before the step
+ * it joins where that is the first of its phase, and before that phase otherwise.
+ */
+function placeTrack(track: TrackSpec): readonly Placed[] {
+  return listPhases(track).flatMap(({ phase, alternative }) => {
+    const place = {
+      track: asId<TrackId>(track.id),
+      phase: asId<PhaseId>(phase.id),
+      alternative: alternative && asId<AlternativeId>(alternative.id),
+      joins: alternative ? alternative.joins : null,
+    };
+    return phase.steps.flatMap((entry): Placed[] => {
+      if (!('repeat' in entry)) return [{ ...place, spec: entry, repeat: null }];
+      const { repeat } = entry;
+      return repeat.items.flatMap((item, itemsDone) =>
+        fillItem(repeat.steps, item).map((spec, index) => ({
+          ...place,
+          spec,
+          repeat: { spec: repeat, itemsDone, isFirst: index === 0 },
+        })),
+      );
+    });
+  });
 }
 
 /**
@@ -119,68 +108,33 @@ function orderCaptures(
     const place = ordered.findIndex(({ id }) => id === after);
     ordered.splice(place === -1 ? ordered.length : place, 0, ...expanded);
   }
-  return ordered.map((capture) => ({ ...capture, id: asId<CaptureId>(capture.id) }));
+  return ordered.map(toCapture);
 }
 
-function placeSteps(track: Procedure['tracks'][number]): Placed[] {
-  return track.phases.flatMap((phase) => {
-    const place = { track: asId<TrackId>(track.id), phase: asId<PhaseId>(phase.id) };
-    return phase.steps.flatMap((entry): Placed[] => {
-      if (!('repeat' in entry)) return [{ ...place, spec: entry, repeat: null }];
-      const { repeat } = entry;
-      return repeat.items.flatMap((item, itemsDone) =>
-        fillItem(repeat.steps, item).map((spec, index) => ({
-          ...place,
-          spec,
-          repeat: { spec: repeat, itemsDone, isFirst: index === 0 },
-        })),
-      );
-    });
-  });
+function toCapture(spec: CaptureSpec): Capture {
+  const id = asId<CaptureId>(spec.id);
+  return spec.kind === 'number' || spec.kind === 'quantity'
+    ? { ...spec, id, values: writeOutValues(spec.values) }
+    : { ...spec, id };
 }
 
-function linkTrack(placed: readonly Placed[]): Step[] {
-  return placed.map(({ spec, track, phase, repeat }, index) => ({
-    id: asId<StepId>(spec.id),
-    track,
-    phase,
-    title: spec.title,
-    short: spec.short,
-    detail: spec.detail,
-    cue: spec.cue,
-    captures: spec.captures.map((id) => asId<CaptureId>(id)),
-    begins: spec.begins,
-    say: spec.say ?? null,
-    loop: spec.loop ? toLoopBack(spec.loop) : null,
-    exit: repeat?.isFirst ? toExit(repeat, placed) : null,
-    previous: idAt(placed, index - 1),
-    next: idAt(placed, index + 1),
-  }));
-}
-
-function toExit(
-  { spec, itemsDone }: NonNullable<Placed['repeat']>,
-  placed: readonly Placed[],
-): GroupExit {
-  const last = placed.findLastIndex((other) => other.repeat?.spec === spec);
+function toAlternative(
+  track: TrackSpec,
+  spec: AlternativeSpec,
+  steps: readonly Step[],
+): Alternative {
+  const line = steps.filter((step) => step.track === track.id && step.alternative === null);
+  const ids: readonly string[] = line.map(({ id }) => id);
+  const first = steps.find(({ alternative }) => alternative === spec.id);
   return {
-    group: asId<GroupId>(spec.id),
-    title: spec.title,
-    endSay: spec.endSay,
-    endLabel: spec.endLabel,
-    itemsDone,
-    atLeast: spec.atLeast,
-    next: idAt(placed, last + 1),
-  };
-}
-
-function toLoopBack(loop: NonNullable<StepSpec['loop']>): LoopBack {
-  return {
-    id: asId<LoopId>(loop.id),
-    title: loop.title,
-    capture: asId<CaptureId>(loop.when.capture),
-    is: loop.when.is,
-    backTo: asId<StepId>(loop.backTo),
+    id: asId<AlternativeId>(spec.id),
+    track: asId<TrackId>(track.id),
+    label: spec.label,
+    say: spec.say,
+    why: spec.why,
+    at: line.slice(ids.indexOf(spec.from), ids.indexOf(spec.until) + 1).map(({ id }) => id),
+    to: first?.id ?? (spec.joins === null ? null : asId<StepId>(spec.joins)),
+    alsoTo: spec.alsoTo.map((id) => asId<StepId>(id)),
   };
 }
 
@@ -195,11 +149,6 @@ function toHoldPoint({ id, title, reason, guards, needs }: HoldPointSpec): HoldP
         : { type: 'capture', capture: asId<CaptureId>(guards.capture) },
     needs,
   };
-}
-
-function idAt(placed: readonly Placed[], index: number): StepId | null {
-  const found = placed[index];
-  return found ? asId<StepId>(found.spec.id) : null;
 }
 
 /** Replaces `{item}` in every text of a piece of data. */

@@ -4,13 +4,17 @@
  * neither changes which hold points exist, and both keep the walk small. Serves the
  * checker and the proofs in the tests.
  */
-import type { CaptureId, CaptureValue, Order, Source } from '../domain';
+import { asId } from '../domain';
+import type { CaptureId, CaptureValue, Order, Source, SpokenOrder } from '../domain';
 import type { CompiledProcedure } from './compile';
-import { decide, decideOpening } from './decide';
-import { applyFact, contextOf, initialState } from './state';
+import { agrees } from './constraints';
+import { decideWithState } from './decide';
+import { carryOut } from './settle';
+import { listOpenChecks } from './finishing';
+import { contextOf, initialState, positionOf } from './state';
 import type { CaseState } from './state';
-import { listLegalValues } from './values-of';
-import { listPhrases } from './vocabulary';
+import { isFree, listLegalValues } from './values-of';
+import { listOpenCaptures, listPhrases } from './vocabulary';
 
 /** What a walk found. */
 export interface Exploration {
@@ -31,26 +35,30 @@ interface ExploreOptions {
   readonly most?: number;
 }
 
-/** Equal for equal situations: positions, sizes, passed steps, overrides, the clock. */
+/** Equal for equal situations: positions, sizes, answers, passed steps, overrides, the clock. */
 export function stateKey(state: CaseState): string {
   const context = contextOf(state);
-  const sorted = (map: object) => Object.entries(map).sort(([a], [b]) => a.localeCompare(b));
+  const sorted = (map: object) => Object.entries(map).sort(([a], [b]) => (a < b ? -1 : 1));
   return JSON.stringify([
     state.value,
     sorted(context.confirmed),
+    sorted(context.doubtful),
+    context.changing,
     sorted(context.passed),
+    sorted(context.chosen),
+    sorted(context.checks),
+    sorted(context.counted),
+    sorted(context.handedOut),
+    sorted(context.running),
     sorted(context.overridden),
+    context.isReliefDue,
     context.isClockHeld,
   ]);
 }
 
 /** The state in which a case opens. */
 export function openingState(compiled: CompiledProcedure): CaseState {
-  const start = initialState(compiled);
-  return decideOpening(compiled, start).reduce(
-    (state, fact) => applyFact(compiled, state, fact),
-    start,
-  );
+  return carryOut(compiled, initialState(compiled), []).state;
 }
 
 /** The state after one order, or the same state where it is refused. */
@@ -60,9 +68,8 @@ export function follow(
   order: Order,
   source: Source = 'voice',
 ): CaseState {
-  const decided = decide(compiled, state, order, source);
-  if (!decided.ok) return state;
-  return decided.value.reduce((next, { fact }) => applyFact(compiled, next, fact), state);
+  const decided = decideWithState(compiled, state, order, source);
+  return decided.ok ? decided.value.state : state;
 }
 
 /**
@@ -86,14 +93,46 @@ export function valuesThatMatter(
   const compared: readonly string[] = needs.flatMap(({ need, guards }) =>
     need.type === 'same' && guards.type === 'capture' ? [need.as, guards.capture] : [],
   );
+  const waived = needs.flatMap(({ need }) =>
+    need.unless?.type === 'is' ? [[need.unless.capture, need.unless.value] as const] : [],
+  );
+  const constrained = listConstrained(compiled);
   return new Map(
     [...compiled.captures.values()].map((capture) => {
-      const all = listLegalValues(capture).map(({ value }) => value);
-      const own = named.filter(([id]) => id === capture.id).map(([, value]) => value);
+      const all = isFree(capture)
+        ? ['tried by the walk']
+        : listLegalValues(capture).map(({ value }) => value);
+      const own = [...named, ...waived, ...constrained]
+        .filter(([id]) => id === capture.id)
+        .map(([, value]) => value);
       const other = all.find((value) => !own.includes(value));
       const tried = compared.includes(capture.id) ? all.slice(0, 2) : [];
       return [capture.id, new Set([...own, ...tried, ...(other === undefined ? [] : [other])])];
     }),
+  );
+}
+
+/** For each constraint, two values of the one capture and for each a value of the other that agrees with it. */
+function listConstrained({
+  procedure,
+  captures,
+}: CompiledProcedure): readonly (readonly [string, CaptureValue])[] {
+  const valuesOf = (id: string) => {
+    const capture = captures.get(asId(id));
+    return capture ? listLegalValues(capture).map(({ value }) => value) : [];
+  };
+  return procedure.constraints.flatMap((constraint) =>
+    valuesOf(constraint.to)
+      .slice(0, 2)
+      .flatMap((other): (readonly [string, CaptureValue])[] => {
+        const fitting = valuesOf(constraint.capture).find((value) =>
+          agrees(constraint, value, other),
+        );
+        return [
+          [constraint.to, other],
+          ...(fitting === undefined ? [] : [[constraint.capture, fitting] as const]),
+        ];
+      }),
   );
 }
 
@@ -102,7 +141,10 @@ const MOVING: readonly Order['type'][] = [
   'step.begin',
   'step.finish',
   'step.goBack',
+  'step.leaveOut',
+  'step.reportAhead',
   'group.finish',
+  'alternative.choose',
 ];
 
 function movesFrom(
@@ -111,15 +153,56 @@ function movesFrom(
   values: ReadonlyMap<CaptureId, ReadonlySet<CaptureValue>>,
 ): readonly CaseState[] {
   const tried = new Set<string>();
-  return listPhrases(compiled, state).flatMap(({ order }) => {
-    // From the desk, which may also go back where that reopens another track's steps.
-    if (order.type !== 'capture.offer')
-      return MOVING.includes(order.type) ? [follow(compiled, state, order, 'desk')] : [];
-    const key = `${order.capture}=${order.value}`;
-    if (tried.has(key) || !values.get(order.capture)?.has(order.value)) return [];
-    tried.add(key);
-    return [follow(compiled, follow(compiled, state, order), { type: 'capture.confirm' })];
+  const phrases = listPhrases(compiled, state);
+  const written = listOpenCaptures(compiled, state).filter(isFree);
+  return [
+    ...answersFrom(compiled, state, phrases),
+    // Notes and labels are typed or scanned, never said.
+    ...written.map(({ id }) => {
+      const order: Order = { type: 'capture.offer', capture: id, value: 'tried by the walk' };
+      return confirmed(compiled, follow(compiled, state, order, 'desk'));
+    }),
+    ...phrases.flatMap(({ order }) => {
+      // From the desk, which may also go back where that reopens another track's steps.
+      if (order.type !== 'capture.offer')
+        return MOVING.includes(order.type) ? [follow(compiled, state, order, 'desk')] : [];
+      const key = `${order.capture}=${order.value}`;
+      if (tried.has(key) || !values.get(order.capture)?.has(order.value)) return [];
+      tried.add(key);
+      return [confirmed(compiled, follow(compiled, state, order))];
+    }),
+  ];
+}
+
+/** All that is to be answered or counted at a step, at once: the order in which that is done settles nothing. */
+function answersFrom(
+  compiled: CompiledProcedure,
+  state: CaseState,
+  phrases: readonly SpokenOrder[],
+): readonly CaseState[] {
+  const checks = compiled.tracks.flatMap((track): Order[] => {
+    const position = positionOf(compiled, state, track);
+    return position.kind === 'doing'
+      ? listOpenChecks(position.step, contextOf(state)).map(({ id }) => ({
+          type: 'check.answer',
+          step: position.step.id,
+          item: asId(id),
+          answer: 'yes',
+        }))
+      : [];
   });
+  const counts = phrases.flatMap(({ order }) =>
+    order.type === 'count.record' && order.value !== null ? [order] : [],
+  );
+  return [checks, counts].flatMap((orders) =>
+    orders.length > 0 ? [orders.reduce((next, order) => follow(compiled, next, order), state)] : [],
+  );
+}
+
+/** Confirms what was offered, twice where it is asked twice. */
+function confirmed(compiled: CompiledProcedure, state: CaseState): CaseState {
+  const once = follow(compiled, state, { type: 'capture.confirm' });
+  return contextOf(once).isQuestioned ? follow(compiled, once, { type: 'capture.confirm' }) : once;
 }
 
 /** The state after the desk leaves a track's step out, once in a case. */

@@ -10,10 +10,11 @@ export type { CompiledProcedure } from './compile';
 export { describeConditions, isOpen } from './conditions';
 export type { CaseContext } from './context';
 export { decide, decideOpening } from './decide';
-export type { DecidedFact, Refusal } from './decide';
+export type { LastMove, Refusal } from './moment';
+export type { DecidedFact } from './settle';
 export { explore, openingState, stateKey, valuesThatMatter } from './explore';
 export type { Exploration } from './explore';
-export type { Capture, HoldPoint, Step } from './expand';
+export type { Alternative, Capture, HoldPoint, Step } from './expanded';
 export type { Procedure } from './format';
 export { listBuiltIn, loadBuiltIn, loadProcedure } from './load';
 export {
@@ -26,7 +27,16 @@ export {
   replay,
 } from './state';
 export type { CaseState, Position } from './state';
-export { fillText, listLegalValues, valueToText } from './values-of';
+export {
+  derivedNow,
+  deriveValue,
+  fillText,
+  isFree,
+  joinUnit,
+  listLegalValues,
+  valueToText,
+  valueToWords,
+} from './values-of';
 export type { LegalValue } from './values-of';
 export { listPhrases, wordsForValue } from './vocabulary';
 export { subjectOf } from './subject';

@@ -71,7 +71,8 @@ function remarkOnSteps(
       if (position.kind === 'doing') begun.add(position.step.id);
     }
     for (const point of compiled.holdPoints.values()) {
-      if (point.guards.type === 'capture' || isOpen(point, contextOf(state))) opened.add(point.id);
+      if (point.guards.type === 'capture' || isOpen(compiled, point, contextOf(state)))
+        opened.add(point.id);
     }
   }
   return [
@@ -162,7 +163,7 @@ function remarkOnTexts(compiled: CompiledProcedure, { states }: Exploration): re
 /** Whole numbers that sound alike are only taken digit by digit; the author should know. */
 function remarkOnNumbers({ captures }: CompiledProcedure, pronounce: Pronounce): readonly Remark[] {
   return [...captures.values()].flatMap((capture) => {
-    if (capture.kind !== 'number') return [];
+    if (capture.kind !== 'number' && capture.kind !== 'quantity') return [];
     return capture.values.flatMap((value, index) =>
       capture.values.slice(index + 1).flatMap((other): Remark[] => {
         const words = [numberToWords(value), numberToWords(other)];

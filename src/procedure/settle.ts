@@ -1,5 +1,7 @@
 /**
- * What follows of its own accord once facts have been added. Two rules:
+ * What follows of its own accord once facts have been added. At once, after each fact:
+ * named times, timers, and the doubt about what was chosen by a size that changed.
+ * Then, until nothing more follows, two rules:
  * 1. A hold point that closed again (a size was reopened) stops the step it guards:
  *    one in hand is held, one already passed is reopened.
  * 2. A step whose captures are all confirmed is finished; the next one begins,
@@ -10,31 +12,49 @@ import type { Fact, TrackId } from '../domain';
 import type { CompiledProcedure } from './compile';
 import { isBroken } from './conditions';
 import type { CaseContext } from './context';
-import type { Step } from './expand';
+import { finishing, isReadyToFinish } from './finishing';
+import { followersOf } from './followers';
+import { reopening } from './reopening';
 import { applyFact, contextOf, isAccepted, isClosed, positionOf } from './state';
 import type { CaseState } from './state';
 
-/** The facts that follow, in order. */
-export function settle(compiled: CompiledProcedure, start: CaseState): readonly Fact[] {
-  const facts: Fact[] = [];
-  let state = start;
-  for (;;) {
-    const more = nextConsequences(compiled, state);
-    if (more.length === 0) return facts;
-    for (const fact of more) {
-      facts.push(fact);
-      state = applyFact(compiled, state, fact);
-    }
-  }
+/** A fact and whether the wall added it of its own accord. */
+export interface DecidedFact {
+  readonly fact: Fact;
+  readonly isConsequence: boolean;
 }
 
-/** The facts that end a step: that it is finished and, where it loops back, that too. */
-export function finishing(step: Step, context: CaseContext): readonly Fact[] {
-  const { loop, track, id } = step;
-  const finished: Fact = { type: 'step.finished', data: { track, step: id } };
-  return loop && context.confirmed[loop.capture] === loop.is
-    ? [finished, { type: 'loop.repeated', data: { loop: loop.id, from: id, to: loop.backTo } }]
-    : [finished];
+export interface CarriedOut {
+  readonly facts: readonly DecidedFact[];
+  /** The state after all of them. */
+  readonly state: CaseState;
+}
+
+/** The facts asked for and all that follow, in order. Throws where the machine does not take one that was asked for. */
+export function carryOut(
+  compiled: CompiledProcedure,
+  start: CaseState,
+  asked: readonly Fact[],
+): CarriedOut {
+  const decided: DecidedFact[] = [];
+  let state = start;
+  const add = (fact: Fact, isConsequence: boolean) => {
+    const before = state;
+    state = applyFact(compiled, state, fact);
+    decided.push({ fact, isConsequence });
+    for (const follower of followersOf(compiled, before, state, fact)) {
+      if (isAccepted(state, follower)) add(follower, true);
+    }
+  };
+  for (const fact of asked) {
+    if (!isAccepted(state, fact)) throw new Error(`The machine does not take "${fact.type}"`);
+    add(fact, false);
+  }
+  for (;;) {
+    const more = nextConsequences(compiled, state);
+    if (more.length === 0) return { facts: decided, state };
+    for (const fact of more) add(fact, true);
+  }
 }
 
 function nextConsequences(compiled: CompiledProcedure, state: CaseState): readonly Fact[] {
@@ -60,8 +80,7 @@ function retreat(compiled: CompiledProcedure, state: CaseState, track: TrackId):
   if (!closed) return [];
   const dropped = withdrawing(compiled, context, track);
   if (context.passed[closed.id] === 'finished') {
-    const from = position.kind === 'done' ? null : position.step.id;
-    return [...dropped, { type: 'step.reopened', data: { track, from, to: closed.id } }];
+    return [...dropped, ...reopening(compiled, state, track, closed.id)];
   }
   const holdPoint =
     compiled.holdPointOfStep.get(closed.id) ??
@@ -88,10 +107,12 @@ function advance(compiled: CompiledProcedure, state: CaseState, track: TrackId):
   const position = positionOf(compiled, state, track);
   if (position.kind === 'done') return [];
   const { step } = position;
+  const data = { track, step: step.id };
   if (position.kind === 'waiting') {
-    return step.begins === 'itself' ? [{ type: 'step.begun', data: { track, step: step.id } }] : [];
+    if (context.passed[step.id] === 'finished') return [{ type: 'step.passed', data }];
+    return step.begins === 'itself' ? [{ type: 'step.begun', data }] : [];
   }
-  const isComplete =
-    step.captures.length > 0 && step.captures.every((capture) => capture in context.confirmed);
-  return isComplete ? finishing(step, context) : [];
+  // Ticks and counts are confirmed by a person who ends the step; read-backs were confirmed one by one.
+  const endsItself = step.captures.length > 0 && step.checklist.length === 0 && step.count === null;
+  return endsItself && isReadyToFinish(compiled, step.id, context) ? finishing(step, context) : [];
 }

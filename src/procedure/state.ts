@@ -5,12 +5,13 @@
  */
 import { initialTransition, transition } from 'xstate';
 import type { SnapshotFrom } from 'xstate';
-import type { Entry, Fact, Result, StepId, TrackId } from '../domain';
+import type { Entry, Fact, RestoredState, Result, StepId, TrackId } from '../domain';
 import { err, ok } from '../domain';
-import { DONE_STATE } from './compile';
-import type { CaseMachine, CompiledProcedure } from './compile';
+import { DONE_STATE } from './case-machine';
+import type { CaseMachine } from './case-machine';
+import type { CompiledProcedure } from './compile';
 import type { CaseContext } from './context';
-import type { Step } from './expand';
+import type { Step } from './expanded';
 import { isMachineFact } from './machine-facts';
 import type { MachineFact } from './machine-facts';
 
@@ -60,15 +61,26 @@ export function isClosed(state: CaseState): boolean {
   return state.status === 'done';
 }
 
+/** The name of the state that each track is in; none in a closed case. */
+export function positionsOf(state: CaseState): Readonly<Record<string, string>> {
+  const value = state.value as unknown;
+  return typeof value === 'object' && value !== null && 'running' in value
+    ? (value.running as Readonly<Record<string, string>>)
+    : {};
+}
+
+/** The state as plain data, for the fact that takes an order back. */
+export function toRestorable(state: CaseState): RestoredState {
+  return { positions: positionsOf(state), context: state.context };
+}
+
 /** Where a track stands; a closed case is done everywhere. */
 export function positionOf(
   compiled: CompiledProcedure,
   state: CaseState,
   track: TrackId,
 ): Position {
-  const value = state.value as unknown;
-  if (typeof value !== 'object' || value === null || !('running' in value)) return { kind: 'done' };
-  const region = (value.running as Readonly<Record<string, string>>)[track] ?? DONE_STATE;
+  const region = positionsOf(state)[track] ?? DONE_STATE;
   if (region === DONE_STATE) return { kind: 'done' };
   const [verb = '', id = ''] = region.split(/:(.*)/s);
   const found = compiled.steps.get(id as StepId);

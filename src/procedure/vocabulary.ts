@@ -4,12 +4,15 @@
  * the steps that begin on their own words (also while held, so that the refusal
  * can say why). Nothing else is in the listener's grammar.
  */
-import type { CaptureValue, Order, SpokenOrder } from '../domain';
+import { asId } from '../domain';
+import type { CaptureId, CaptureValue, Order, SpokenOrder } from '../domain';
 import type { CompiledProcedure } from './compile';
-import type { Capture } from './expand';
+import { isSettled } from './conditions';
+import type { Capture, Step } from './expanded';
+import { aroundPhrases } from './vocabulary-around';
 import { contextOf, isClosed, positionOf } from './state';
 import type { CaseState } from './state';
-import { listLegalValues } from './values-of';
+import { isFree, listLegalValues } from './values-of';
 
 /** Commands that mean the same in every procedure. */
 const COMMON: readonly SpokenOrder[] = [
@@ -18,20 +21,26 @@ const COMMON: readonly SpokenOrder[] = [
   { words: 'read the sizes', order: { type: 'question.ask', question: 'sizes' } },
   { words: 'mute voice', order: { type: 'announcer.mute' } },
   { words: 'voice on', order: { type: 'announcer.unmute' } },
+  { words: 'undo last order', order: { type: 'order.undo' } },
 ];
 
-/** Words that answer a read-back. */
+/** Words that answer a read-back, and that change a settled size. */
 export const CONFIRM_WORDS = 'confirm';
 export const CORRECT_WORDS = 'correct';
 export const WITHDRAW_WORDS = 'wrong cancel that';
+export const CHANGE_WORDS = 'change';
+export const KEEP_WORDS = 'leave it as it was';
 
 /** Lists every phrase that means something now, each once. */
 export function listPhrases(compiled: CompiledProcedure, state: CaseState): readonly SpokenOrder[] {
   if (isClosed(state)) return [];
   return [
     ...readBackPhrases(compiled, state),
-    ...capturePhrases(compiled, state),
-    ...stepPhrases(compiled, state),
+    ...listOpenCaptures(compiled, state).flatMap(valuePhrases),
+    ...changePhrases(compiled, state),
+    ...beginPhrases(compiled, state),
+    ...trackPhrases(compiled, state),
+    ...aroundPhrases(compiled, state),
     ...clockPhrases(compiled, state),
     ...COMMON,
   ];
@@ -44,6 +53,20 @@ export function wordsForValue(capture: Capture, value: CaptureValue): readonly s
   return capture.kind === 'report'
     ? legal.words
     : legal.words.map((words) => `${capture.say} ${words}`);
+}
+
+/** The captures that can be offered now: of the steps in hand, changed, or in doubt. */
+export function listOpenCaptures(
+  compiled: CompiledProcedure,
+  state: CaseState,
+): readonly Capture[] {
+  const { changing, doubtful } = contextOf(state);
+  const inHand = compiled.tracks.flatMap((track) => {
+    const position = positionOf(compiled, state, track);
+    return position.kind === 'doing' ? position.step.captures : [];
+  });
+  const again = [...(changing ? [changing] : []), ...(Object.keys(doubtful) as CaptureId[])];
+  return [...new Set([...inHand, ...again])].flatMap((id) => compiled.captures.get(id) ?? []);
 }
 
 function readBackPhrases(compiled: CompiledProcedure, state: CaseState): SpokenOrder[] {
@@ -66,41 +89,76 @@ function readBackPhrases(compiled: CompiledProcedure, state: CaseState): SpokenO
   ];
 }
 
-function capturePhrases(compiled: CompiledProcedure, state: CaseState): SpokenOrder[] {
-  return compiled.tracks.flatMap((track) => {
+function valuePhrases(capture: Capture): readonly SpokenOrder[] {
+  return listLegalValues(capture).flatMap(({ value }) =>
+    wordsForValue(capture, value).map((words): SpokenOrder => ({
+      words,
+      order: { type: 'capture.offer', capture: capture.id, value },
+    })),
+  );
+}
+
+/** One phrase for each settled size; its values may be said once it is being changed. */
+function changePhrases({ captures }: CompiledProcedure, state: CaseState): SpokenOrder[] {
+  const context = contextOf(state);
+  if (context.offered) return [];
+  if (context.changing) return [{ words: KEEP_WORDS, order: { type: 'capture.keep' } }];
+  const sizes = [...captures.values()].filter(
+    (capture) => capture.row !== undefined && !isFree(capture) && isSettled(context, capture.id),
+  );
+  const said = new Map<string, SpokenOrder>();
+  // Captures that share their words, such as those of each screw: the latest one is meant.
+  for (const { id, say } of sizes) {
+    const words = `${CHANGE_WORDS} ${say}`;
+    said.set(words, { words, order: { type: 'capture.change', capture: id } });
+  }
+  return [...said.values()];
+}
+
+function beginPhrases({ steps }: CompiledProcedure, state: CaseState): SpokenOrder[] {
+  const { passed, chosen } = contextOf(state);
+  return [...steps.values()].flatMap(({ id, say, alternative }): SpokenOrder[] =>
+    say && !(id in passed) && (alternative === null || alternative in chosen)
+      ? [{ words: say, order: { type: 'step.begin', step: id } }]
+      : [],
+  );
+}
+
+function trackPhrases(compiled: CompiledProcedure, state: CaseState): SpokenOrder[] {
+  return compiled.procedure.tracks.flatMap(({ id, doneSay, backSay }): SpokenOrder[] => {
+    const track = asId<Step['track']>(id);
     const position = positionOf(compiled, state, track);
-    if (position.kind !== 'doing') return [];
-    return position.step.captures.flatMap((id) => {
-      const capture = compiled.captures.get(id);
-      if (!capture) return [];
-      return listLegalValues(capture).flatMap(({ value }) =>
-        wordsForValue(capture, value).map((words): SpokenOrder => ({
-          words,
-          order: { type: 'capture.offer', capture: id, value },
-        })),
-      );
-    });
+    const step = position.kind === 'done' ? null : position.step;
+    return [
+      { words: doneSay, order: { type: 'step.finish', track } },
+      { words: backSay, order: { type: 'step.goBack', track } },
+      ...(step ? waysOn(compiled, state, step) : []),
+    ];
   });
 }
 
-function stepPhrases(compiled: CompiledProcedure, state: CaseState): SpokenOrder[] {
-  const { passed } = contextOf(state);
-  const begins = [...compiled.steps.values()].flatMap(({ id, say }): SpokenOrder[] =>
-    say && !(id in passed) ? [{ words: say, order: { type: 'step.begin', step: id } }] : [],
-  );
-  const moves = compiled.procedure.tracks.flatMap((track, index): SpokenOrder[] => {
-    const id = compiled.tracks[index];
-    if (!id) return [];
-    const position = positionOf(compiled, state, id);
-    const exit = position.kind === 'done' ? null : position.step.exit;
-    const ending: Order | null = exit && { type: 'group.finish', group: exit.group };
-    return [
-      { words: track.doneSay, order: { type: 'step.finish', track: id } },
-      { words: track.backSay, order: { type: 'step.goBack', track: id } },
-      ...(exit && ending ? [{ words: exit.endSay, order: ending }] : []),
-    ];
-  });
-  return [...begins, ...moves];
+/** Ways on from a step other than finishing it. */
+function waysOn(compiled: CompiledProcedure, state: CaseState, step: Step): SpokenOrder[] {
+  const { chosen, passed } = contextOf(state);
+  const ending: Order | null = step.exit && { type: 'group.finish', group: step.exit.group };
+  const line = compiled.stepsOfTrack.get(step.track) ?? [];
+  const later = line.slice(line.indexOf(step) + 1);
+  return [
+    ...(step.exit && ending ? [{ words: step.exit.endSay, order: ending }] : []),
+    ...(step.optional
+      ? [{ words: step.optional.say, order: { type: 'step.leaveOut', step: step.id } as const }]
+      : []),
+    ...later.flatMap(({ id, ahead }): SpokenOrder[] =>
+      ahead && !(id in passed)
+        ? [{ words: ahead.say, order: { type: 'step.reportAhead', step: id } }]
+        : [],
+    ),
+    ...[...compiled.alternatives.values()].flatMap(({ id, at, say }): SpokenOrder[] =>
+      at.includes(step.id) && !(id in chosen)
+        ? [{ words: say, order: { type: 'alternative.choose', alternative: id } }]
+        : [],
+    ),
+  ];
 }
 
 function clockPhrases({ procedure }: CompiledProcedure, state: CaseState): SpokenOrder[] {

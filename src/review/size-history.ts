@@ -56,10 +56,18 @@ export function foldSizes(entries: readonly Entry[]): readonly SizeHistory[] {
   return [...histories.values()];
 }
 
-type CaptureEntry = Extract<Entry, { readonly type: `capture.${string}` }>;
+/** The entries that offer, settle or drop a value. */
+const OFFERS = [
+  'capture.offered',
+  'capture.confirmed',
+  'capture.withdrawn',
+  'capture.lapsed',
+] as const;
+
+type CaptureEntry = Extract<Entry, { readonly type: (typeof OFFERS)[number] }>;
 
 function isCaptureEntry(entry: Entry): entry is CaptureEntry {
-  return entry.type.startsWith('capture.');
+  return OFFERS.some((type) => type === entry.type);
 }
 
 function begin(capture: CaptureId): SizeHistory {

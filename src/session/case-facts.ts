@@ -4,11 +4,16 @@
  * read-back. Made by replay, moved by one entry at a time.
  */
 import type {
-  CaseOutcome, CaseSetup, ConditionState, Entry, Fault, HoldPointId, Milestone, PhaseId, Stamp, StepId,
+  CaseOutcome, CaseSetup, ConditionState, CountId, CountItemId, Entry, Fault, HoldPointId, Milestone, PhaseId,
+  RoleId, Stamp, StepId, TallyId,
 } from '../domain'; // prettier-ignore
 import { fault } from '../domain';
 import { applyFact, initialState, isAccepted } from '../procedure';
 import type { CaseState, CompiledProcedure } from '../procedure';
+import { addToMoves, noMoves } from './last-move';
+import type { Moves } from './last-move';
+import { addToTimers } from './timer-facts';
+import type { TimerFacts } from './timer-facts';
 
 export interface RefusalFact {
   readonly seq: number;
@@ -42,6 +47,14 @@ export interface CaseFacts {
   readonly heldAttempt: RefusalFact | null;
   /** What came of the last thing that was heard. */
   readonly lastOutcome: 'done' | 'refused' | 'not-understood' | null;
+  /** What could be taken back. */
+  readonly moves: Moves;
+  readonly timers: TimerFacts;
+  readonly tallies: Readonly<Record<TallyId, number>>;
+  /** The latest number of each item in each count; null where only a difference was told. */
+  readonly countValues: Readonly<Record<CountId, Readonly<Record<CountItemId, number | null>>>>;
+  /** Who has each role now, where it was handed over. */
+  readonly roles: Readonly<Record<RoleId, string>>;
   readonly count: number;
 }
 
@@ -50,8 +63,9 @@ const REFUSALS_KEPT = 20;
 
 /** Facts before the first entry. */
 export function noFacts(compiled: CompiledProcedure): CaseFacts {
+  const state = initialState(compiled);
   return {
-    state: initialState(compiled),
+    state,
     setup: null,
     openedAt: null,
     closed: null,
@@ -66,6 +80,11 @@ export function noFacts(compiled: CompiledProcedure): CaseFacts {
     lastHeard: null,
     heldAttempt: null,
     lastOutcome: null,
+    moves: noMoves(state),
+    timers: {},
+    tallies: {},
+    countValues: {},
+    roles: {},
     count: 0,
   };
 }
@@ -78,6 +97,8 @@ export function addEntry(compiled: CompiledProcedure, facts: CaseFacts, entry: E
   return {
     ...facts,
     ...changesOf(compiled, facts, entry),
+    moves: addToMoves(facts.moves, facts.state, entry),
+    timers: addToTimers(facts.timers, entry, stampOf(entry)),
     state: applyFact(compiled, facts.state, entry),
     count: facts.count + 1,
   };
@@ -122,6 +143,18 @@ function changesOf(
       return { overrideWhy: entry.data.reason };
     case 'milestone.reached':
       return { milestones: [...facts.milestones, { milestone: entry.data.milestone, at }] };
+    case 'tally.added': {
+      const { tally, by } = entry.data;
+      const total = Math.max(0, (facts.tallies[tally] ?? 0) + by);
+      return { tallies: { ...facts.tallies, [tally]: total }, ...done };
+    }
+    case 'count.recorded': {
+      const { count, item, value } = entry.data;
+      const values = { ...facts.countValues[count], [item]: value };
+      return { countValues: { ...facts.countValues, [count]: values }, ...done };
+    }
+    case 'role.handedOver':
+      return { roles: { ...facts.roles, [entry.data.role]: entry.data.label }, ...done };
     case 'phrase.heard':
       return {
         lastHeard: { seq: entry.seq, at, words: entry.data.words },
@@ -129,8 +162,12 @@ function changesOf(
       };
     case 'order.refused':
       return refused(facts, entry.seq, at, entry.data);
+    case 'run.resumed':
+    case 'record.mended':
+    case 'timer.due':
+      return {};
     default:
-      return entry.type === 'run.resumed' || entry.type === 'record.mended' ? {} : done;
+      return done;
   }
 }
 

@@ -94,6 +94,8 @@ export class CaseLog {
   /** Whether what an order is about is still as its giver saw it. */
   isTimely(order: Order, asOf: number | undefined): boolean {
     if (asOf === undefined || asOf === this.#entries.length) return true;
+    // What is taken back must be what its giver saw carried out.
+    if (order.type === 'order.undo') return asOf >= this.#facts.moves.doneAt;
     const then = this.#states.get(asOf);
     const now = subjectOf(this.compiled, this.#facts.state, order);
     return then ? subjectOf(this.compiled, then, order) === now : now === '';

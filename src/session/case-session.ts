@@ -206,7 +206,8 @@ export class CaseSession implements RunningCase {
   /** A mistake of this program in deciding is a refusal too: the wall must not stop for it. */
   #decide(order: Order, source: Source): ReturnType<typeof decide> {
     try {
-      return decide(this.log.compiled, this.log.facts.state, order, source);
+      const { state, moves } = this.log.facts;
+      return decide(this.log.compiled, state, order, source, moves.last);
     } catch (cause) {
       const detail = cause instanceof Error ? cause.message : String(cause);
       const why = fault('order-failed', { order: order.type, detail });

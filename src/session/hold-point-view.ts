@@ -20,7 +20,11 @@ export function viewHoldPoint(
     title: point.title,
     reason: point.reason,
     conditions,
-    state: !isOpen(point, context, offered) ? 'closed' : isExcused ? 'overridden' : 'open',
+    state: !isOpen(compiled, point, context, offered)
+      ? 'closed'
+      : isExcused
+        ? 'overridden'
+        : 'open',
     step: point.guards.type === 'step' ? point.guards.step : null,
     capture: point.guards.type === 'capture' ? point.guards.capture : null,
   };

@@ -20,7 +20,7 @@ export function makeTrackView(
   const spec = compiled.procedure.tracks.find((track) => track.id === id);
   const holdPoint =
     position.kind === 'waiting' ? compiled.holdPointOfStep.get(position.step.id) : undefined;
-  const isHeld = holdPoint !== undefined && !isOpen(holdPoint, contextOf(facts.state));
+  const isHeld = holdPoint !== undefined && !isOpen(compiled, holdPoint, contextOf(facts.state));
   return {
     id,
     title: spec?.title ?? id,
@@ -54,7 +54,7 @@ function viewStep(
     holdPoint: holdPoint
       ? {
           id: holdPoint.id,
-          isOpen: isOpen(holdPoint, context),
+          isOpen: isOpen(compiled, holdPoint, context),
           missing: describeConditions(compiled, holdPoint, context).filter(({ isMet }) => !isMet)
             .length,
         }
@@ -82,7 +82,7 @@ function viewCurrent(
   return {
     step: step.id,
     title: step.title,
-    detail: fillText(step.detail, context, compiled.captures),
+    detail: fillText(compiled, step.detail, context),
     since: isDoing ? (facts.stepSince[step.id] ?? null) : null,
     round: Math.max(1, facts.rounds[step.id] ?? 0),
     beginSay: !isDoing && !isHeld ? step.say : null,
@@ -119,7 +119,7 @@ function viewCues(
   const context = contextOf(facts.state);
   return steps
     .slice(here, here + CUES_SHOWN)
-    .map(({ id, cue }) => ({ step: id, text: fillText(cue, context, compiled.captures) }));
+    .map(({ id, cue }) => ({ step: id, text: fillText(compiled, cue, context) }));
 }
 
 function viewExit(position: Position): TrackView['exit'] {

@@ -82,7 +82,8 @@ export interface HoldPointView {
 export interface WantedView {
   readonly capture: CaptureId;
   readonly track: TrackId;
-  readonly kind: 'number' | 'choice' | 'clock' | 'report';
+  readonly kind:
+    'number' | 'quantity' | 'choice' | 'yes-no' | 'clock' | 'report' | 'note' | 'label';
   readonly label: string;
   /** "mm", "°" or nothing. */
   readonly unit: string;

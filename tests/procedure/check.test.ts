@@ -22,7 +22,7 @@ const BROKEN: readonly (readonly [string, unknown, string])[] = [
   ['unheardOf', 1, 'unheardOf'],
   ['tracks', [], 'tracks'],
   ['captures.1.values', [], 'captures.1.values'],
-  ['captures.1.values', ['8'], 'captures.1.values.0'],
+  ['captures.1.values', ['8'], 'captures.1.values'],
   ['captures.1.say', 'Wedge 1', 'captures.1.say'],
   ['captures.1.id', 'depth', 'captures'],
   ['tracks.0.phases.0.steps.0.id', 'ream', 'steps'],

@@ -42,6 +42,7 @@ function makePhase(
     title,
     isQuiet: false,
     usualMin,
+    alternative: null,
     steps: steps.map((step) => ({ id: asId(step), title: `Step ${step}`, short: step })),
   };
 }

@@ -15,12 +15,17 @@ export function typedToValue(typed: string, wanted: WantedView): CaptureValue | 
   if (!/^\d{1,4}$/.test(typed)) return null;
   switch (wanted.kind) {
     case 'number':
+    case 'quantity':
       return Number(typed);
     case 'clock':
       return typedToClock(typed);
     case 'choice':
+    case 'yes-no':
     case 'report':
       return wanted.options[Number(typed) - 1]?.value ?? null;
+    case 'note':
+    case 'label':
+      return null; // Written or scanned into a field of its own.
   }
 }
 

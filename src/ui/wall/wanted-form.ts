@@ -15,8 +15,9 @@ export type WantedForm = 'listed' | 'tight' | 'range' | 'none';
 
 /** Chooses the form from the kind and the number of values. */
 export function formOf({ kind, options }: WantedView): WantedForm {
-  if (kind === 'number') return options.length <= MOST_NUMBERS ? 'listed' : 'range';
-  if (kind !== 'choice' || options.length > MOST_WORDS) return 'none';
+  if (kind === 'number' || kind === 'quantity')
+    return options.length <= MOST_NUMBERS ? 'listed' : 'range';
+  if ((kind !== 'choice' && kind !== 'yes-no') || options.length > MOST_WORDS) return 'none';
   const longest = Math.max(...options.map(({ text }) => text.length));
   return longest * options.length <= ROOMY_CHARS ? 'listed' : 'tight';
 }

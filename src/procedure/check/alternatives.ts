@@ -1,0 +1,79 @@
+/** Tracks, phases and the other ways on: every name, and that a way leads forward. */
+import { listPhases } from '../expand';
+import type { Expanded } from '../expanded';
+import type { AlternativeSpec, Procedure, TrackSpec } from '../format';
+import { findDoubles, findUnknown, unless } from './finding';
+import type { Finding } from './finding';
+
+/** Checks phases and alternatives of every track. */
+export function checkAlternatives(procedure: Procedure, expanded: Expanded): readonly Finding[] {
+  const { tracks } = procedure;
+  return [
+    ...findDoubles(
+      'phases',
+      tracks.flatMap((track) => listPhases(track).map(({ phase }) => phase.id)),
+    ),
+    ...findDoubles(
+      'alternatives',
+      tracks.flatMap(({ alternatives }) => alternatives.map(({ id }) => id)),
+    ),
+    ...tracks.flatMap((track) =>
+      track.alternatives.flatMap((spec) => checkAlternative(track, spec, expanded)),
+    ),
+  ];
+}
+
+function checkAlternative(
+  track: TrackSpec,
+  spec: AlternativeSpec,
+  { steps }: Expanded,
+): readonly Finding[] {
+  const path = `alternatives.${spec.id}`;
+  const line = steps.filter(
+    ({ track: id, alternative }) => id === track.id && alternative === null,
+  );
+  const ids: readonly string[] = line.map(({ id }) => id);
+  const [from, until] = [ids.indexOf(spec.from), ids.indexOf(spec.until)];
+  const joins = spec.joins === null ? ids.length : ids.indexOf(spec.joins);
+  const startsPhase = (index: number) => line[index]?.phase !== line[index - 1]?.phase;
+  const others = steps.filter(({ track: id }) => id !== track.id);
+  return [
+    ...findUnknown(`${path}.from`, 'a step on the main line of this track', [spec.from], ids),
+    ...findUnknown(`${path}.until`, 'a step on the main line of this track', [spec.until], ids),
+    ...findUnknown(
+      `${path}.joins`,
+      'a step on the main line of this track',
+      spec.joins === null ? [] : [spec.joins],
+      ids,
+    ),
+    ...unless(from <= until, `${path}.until`, 'a step not before "from"', spec.until),
+    ...unless(
+      joins === -1 || joins > until,
+      `${path}.joins`,
+      'a step after "until"',
+      spec.joins ?? '',
+    ),
+    ...unless(
+      joins === -1 || joins === ids.length || startsPhase(joins),
+      `${path}.joins`,
+      'the first step of a phase',
+      spec.joins ?? '',
+    ),
+    ...unless(
+      spec.phase !== undefined || spec.joins !== null,
+      `${path}.phase`,
+      'steps, or a step to go on at',
+      'neither',
+    ),
+    ...findUnknown(
+      `${path}.alsoTo`,
+      'a step of another track',
+      spec.alsoTo,
+      others.filter(({ alternative }) => alternative === null).map(({ id }) => id),
+    ),
+    ...findDoubles(
+      `${path}.alsoTo`,
+      spec.alsoTo.map((id) => others.find((step) => step.id === id)?.track ?? id),
+    ),
+  ];
+}
