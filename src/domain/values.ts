@@ -82,3 +82,18 @@ export function clockOpposite(minutes: number): number {
 export function clockToDegrees(minutes: number): number {
   return (((minutes % MINUTES_AROUND) + MINUTES_AROUND) % MINUTES_AROUND) / 2;
 }
+
+/**
+ * Where a clock direction points, in words: above or below, and towards what lies at three
+ * or at nine o'clock. 630 (10:30) with "front" at three and "back" at nine is "back, above".
+ */
+export function clockToTowards(
+  minutes: number,
+  names: { readonly three: string; readonly nine: string },
+): string {
+  const around = ((minutes % MINUTES_AROUND) + MINUTES_AROUND) % MINUTES_AROUND;
+  const height =
+    around < 180 || around > 540 ? 'above' : around > 180 && around < 540 ? 'below' : '';
+  const side = around > 0 && around < 360 ? names.three : around > 360 ? names.nine : '';
+  return [side, height].filter((word) => word !== '').join(', ');
+}

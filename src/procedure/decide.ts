@@ -128,7 +128,8 @@ function decideAsked(moment: Moment, order: Order): Facts {
     case 'milestone.mark':
       return ok([{ type: 'milestone.reached', data: { milestone: order.milestone } }]);
     case 'case.close': {
-      const { type: _, ...data } = order;
+      const { outcome, reason } = order;
+      const data = reason === undefined ? { outcome } : { outcome, reason };
       return ok([...dropReadBack(moment), { type: 'case.closed', data }]);
     }
     default:

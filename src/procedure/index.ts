@@ -8,6 +8,11 @@ export type { Finding } from './check';
 export { compileProcedure } from './compile';
 export type { CompiledProcedure } from './compile';
 export { describeConditions, isOpen } from './conditions';
+export { listBroken } from './constraints';
+export { expectedOf, listOpenCounts } from './counts';
+export { listCountsReached } from './decide-around';
+export { isReadyToFinish } from './finishing';
+export { listRelying } from './reliance';
 export type { CaseContext } from './context';
 export { decide, decideOpening } from './decide';
 export type { LastMove, Refusal } from './moment';
@@ -38,7 +43,7 @@ export {
   valueToWords,
 } from './values-of';
 export type { LegalValue } from './values-of';
-export { listPhrases, wordsForValue } from './vocabulary';
+export { listOpenCaptures, listPhrases, wordsForValue } from './vocabulary';
 export { subjectOf } from './subject';
 export { remarkOn } from './remarks';
 export type { Remark } from './remarks';

@@ -15,3 +15,4 @@ export type { WindowPorts, WindowReply, WindowRequest } from './shared-host';
 export { describeBuiltIn, describeProcedure, listProcedures } from './setup';
 export type { PlanField, ProcedureCard } from './setup';
 export type * from './view';
+export type * from './view-around';

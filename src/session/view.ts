@@ -7,6 +7,7 @@ import type {
   CaptureId, CaptureValue, CaseId, CaseMode, CaseOutcome, ConditionState, ErrorCode, Fault, GroupId,
   HoldPointId, Milestone, OperatorText, Outline, PhaseId, RoleAssignment, Side, Stamp, StepId, TrackId,
 } from '../domain'; // prettier-ignore
+import type { SurroundingsView } from './view-around';
 
 /** Where a step of the line stands. */
 export type StepPlace = 'done' | 'skipped' | 'doing' | 'waiting' | 'ahead';
@@ -34,6 +35,13 @@ export interface CueView {
   readonly text: string;
 }
 
+/** Something to open or prepare ahead of the step that needs it. */
+export interface PrepareView {
+  readonly text: string;
+  readonly tray: string;
+  readonly inSteps: number;
+}
+
 export interface TrackView {
   readonly id: TrackId;
   readonly title: string;
@@ -55,6 +63,15 @@ export interface TrackView {
   readonly cues: readonly CueView[];
   /** The hold point at which the track stands, if it does. */
   readonly held: HoldPointView | null;
+  /** What must be opened or prepared now because it is needed a few steps on. */
+  readonly prepare: readonly PrepareView[];
+  /** How the step in hand may be left out, and what may be reported before its turn. */
+  readonly leaveOut: { readonly step: StepId; readonly label: string; readonly say: string } | null;
+  readonly ahead: readonly {
+    readonly step: StepId;
+    readonly label: string;
+    readonly say: string;
+  }[];
   readonly exit: { readonly group: GroupId; readonly label: string; readonly say: string } | null;
   readonly doneSay: string;
   readonly backSay: string;
@@ -87,8 +104,10 @@ export interface WantedView {
   readonly label: string;
   /** "mm", "°" or nothing. */
   readonly unit: string;
-  /** An example of how to say it, without the address phrase. */
+  /** An example of how to say it, without the address phrase; empty where it is typed or scanned. */
   readonly sayHint: string;
+  /** The question in full, where it has one. */
+  readonly asks: string | null;
   readonly isConfirmed: boolean;
   readonly planned: string | null;
   readonly options: readonly {
@@ -112,14 +131,21 @@ export interface ReadBackView {
   readonly since: Stamp;
   readonly lapsesAfterMs: number;
   readonly planned: string | null;
+  /** Where a clock direction points on this side: "back, above"; null without names for it. */
+  readonly towards: string | null;
+  /** What does not agree with it; empty where all does. */
+  readonly warnings: readonly string[];
+  /** It was confirmed once and is asked a second time. */
+  readonly isQuestioned: boolean;
 }
 
-export type SizeState = 'settled' | 'offered' | 'wanted' | 'ahead';
+export type SizeState = 'settled' | 'doubtful' | 'offered' | 'wanted' | 'ahead';
 
 /** One line of the sizes panel; screws share a line. */
 export interface SizeRow {
   readonly label: string;
   readonly parts: readonly {
+    /** Of a derived value its own id. */
     readonly capture: CaptureId;
     readonly text: string;
     readonly unit: string;
@@ -146,7 +172,7 @@ export interface RefusalView {
   readonly conditions: readonly ConditionState[];
 }
 
-export interface CaseView {
+export interface CaseView extends SurroundingsView {
   readonly caseId: CaseId;
   readonly mode: CaseMode;
   readonly title: string;

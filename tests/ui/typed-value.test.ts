@@ -15,6 +15,7 @@ function wanted(
     label: 'Size',
     unit: '',
     sayHint: '',
+    asks: null,
     isConfirmed: false,
     planned: null,
     options: options.map(([value, text]) => ({ value, text, isPlanned: false })),

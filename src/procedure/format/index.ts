@@ -7,9 +7,12 @@
  */
 import * as v from 'valibot';
 import { Capture, Constraint, Derived } from './captures';
-import { Condition, HoldPoint, Unless } from './hold-points';
-import { Alternative, CheckItem, Phase, Repeat, Step, Track } from './steps';
-import { Count, CountItem, Instrument, Role, Tally, Timer, TimerEvent } from './surroundings';
+import type { Condition, Unless } from './hold-points';
+import { HoldPoint } from './hold-points';
+import type { Alternative, CheckItem, Phase, Repeat, Step } from './steps';
+import { Track } from './steps';
+import type { TimerEvent } from './surroundings';
+import { Count, CountItem, Instrument, Role, Tally, Timer } from './surroundings';
 import { described, Id, Spoken, Text } from './words';
 
 /** The version of the procedure format that this program reads and writes. */
