@@ -3,9 +3,11 @@
  * stops, the next cue, answers. Short, silent when muted and in quiet phases.
  * Pure; playing them is the announcer's business.
  */
-import { ANNOUNCEMENT_PRIORITIES } from '../domain';
+import { ANNOUNCEMENT_PRIORITIES, asId, numberToDigitWords } from '../domain';
 import type { Announcement, Entry } from '../domain';
-import { contextOf, listLegalValues, positionOf } from '../procedure';
+import {
+  contextOf, derivedNow, deriveValue, isFree, listLegalValues, positionOf, valueToWords,
+} from '../procedure'; // prettier-ignore
 import type { Capture, CaseContext, CompiledProcedure } from '../procedure';
 import type { CaseFacts } from './case-facts';
 import { makeTrackView } from './track-view';
@@ -23,6 +25,11 @@ const SAID = {
   override: 'Override recorded',
   again: 'Say that again',
   voiceOn: 'Voice on',
+  still: 'Still right?',
+  undone: 'Taken back',
+  inDoubt: 'To be confirmed again',
+  relief: 'Relief count due',
+  differs: 'Count differs',
 } as const;
 
 /** The announcements that new entries call for, given the facts after them. */
@@ -48,12 +55,18 @@ function mergeByPriority(announcements: readonly Announcement[]): readonly Annou
 
 /** Every segment that this procedure can ever need, for the script that makes the clips. */
 export function listSegments(compiled: CompiledProcedure): readonly string[] {
+  const { procedure } = compiled;
   const steps = [...compiled.steps.values()];
   const captures = [...compiled.captures.values()];
   const needs = [...compiled.holdPoints.values()].flatMap((point) => point.needs);
   const segments = [
     ...Object.values(SAID),
     ...captures.flatMap((capture) => readBackSegments(capture, null)),
+    ...procedure.derived.flatMap((spec) => derivedWords(compiled, spec)),
+    ...procedure.constraints.map(({ broken }) => broken),
+    ...procedure.timers.map(({ remind }) => remind),
+    ...procedure.countItems.map(({ label }) => label),
+    ...[...compiled.alternatives.values()].map(({ label }) => label),
     ...captures.flatMap((capture) => listLegalValues(capture).map(({ words }) => words[0] ?? '')),
     ...captures.flatMap(({ label, row }) => [label, row ?? label]),
     ...steps.flatMap(({ cue }) => literals(cue)),
@@ -76,6 +89,40 @@ function announceEntry(
       const segments = [...readBackSegments(capture, entry.data.value), SAID.right];
       return { priority: 'read-back', segments };
     }
+    case 'capture.questioned': {
+      const { constraints } = entry.data;
+      const broken = compiled.procedure.constraints.filter(({ id }) =>
+        constraints.some((other) => other === id),
+      );
+      const segments = [...broken.map((constraint) => constraint.broken), SAID.still];
+      return { priority: 'read-back', segments };
+    }
+    case 'capture.reopened': {
+      const label = compiled.captures.get(entry.data.capture)?.label ?? '';
+      return { priority: 'answer', segments: [label, SAID.again] };
+    }
+    case 'capture.doubted': {
+      const labels = entry.data.captures.map((id) => compiled.captures.get(id)?.label ?? '');
+      return { priority: 'hold-point', segments: [SAID.inDoubt, ...labels] };
+    }
+    case 'count.recorded': {
+      const { item, value, expected } = entry.data;
+      if (expected === null || value === expected) return null;
+      const label = compiled.procedure.countItems.find(({ id }) => id === item)?.label ?? '';
+      return { priority: 'hold-point', segments: [label, SAID.differs] };
+    }
+    case 'timer.due': {
+      const remind = compiled.procedure.timers.find(({ id }) => id === entry.data.timer)?.remind;
+      return remind ? { priority: 'reminder', segments: [remind] } : null;
+    }
+    case 'alternative.chosen': {
+      const label = compiled.alternatives.get(entry.data.alternative)?.label;
+      return label ? { priority: 'answer', segments: [label] } : null;
+    }
+    case 'role.handedOver':
+      return context.isReliefDue ? { priority: 'reminder', segments: [SAID.relief] } : null;
+    case 'order.undone':
+      return { priority: 'answer', segments: [SAID.undone] };
     case 'capture.lapsed': {
       const label = compiled.captures.get(entry.data.capture)?.label ?? '';
       return { priority: 'read-back', segments: [label, SAID.notRecorded] };
@@ -95,6 +142,10 @@ function announceEntry(
     }
     case 'order.refused': {
       const holdPoint = entry.data.holdPoint && compiled.holdPoints.get(entry.data.holdPoint);
+      const { broken } = entry.data.params;
+      if (entry.data.code === 'constraint-broken' && broken) {
+        return { priority: 'hold-point', segments: [broken] };
+      }
       if (!holdPoint) {
         const isUnclear = entry.data.code === 'phrase-not-understood';
         return isUnclear ? null : { priority: 'answer', segments: [SAID.notNow] };
@@ -156,11 +207,13 @@ function isQuiet(compiled: CompiledProcedure, { state }: CaseFacts): boolean {
 
 function readBackSegments(capture: Capture, value: string | number | null): readonly string[] {
   if (capture.kind === 'report') return [capture.reads];
-  const words = listLegalValues(capture).find((legal) => legal.value === value)?.words[0];
-  return words ? [capture.label, words] : [capture.label];
+  // What was typed or scanned is read from the screen.
+  return value === null || isFree(capture)
+    ? [capture.label]
+    : [capture.label, valueToWords(capture, value)];
 }
 
-/** A cue's text in pieces: the fixed parts as written, captured values as spoken. */
+/** A cue's text in pieces: the fixed parts as written, captured and derived values as spoken. */
 function fillSegments(
   compiled: CompiledProcedure,
   text: string,
@@ -170,13 +223,27 @@ function fillSegments(
     if (!piece.startsWith('{')) return piece.trim();
     const capture = [...compiled.captures.values()].find(({ id }) => `{${id}}` === piece);
     const value = capture && context.confirmed[capture.id];
-    return (
-      (capture && listLegalValues(capture).find((legal) => legal.value === value)?.words[0]) ?? ''
-    );
+    if (capture) return value === undefined || isFree(capture) ? '' : valueToWords(capture, value);
+    const spec = compiled.procedure.derived.find(({ id }) => `{${id}}` === piece);
+    const follows = spec ? derivedNow(spec, context) : null;
+    return follows === null ? '' : numberToDigitWords(follows);
   });
   return pieces.filter((piece) => piece !== '' && piece !== '.');
 }
 
 function literals(text: string): readonly string[] {
   return text.split(/\{[a-z0-9-]+\}/g).map((piece) => piece.trim());
+}
+
+/** Every number that a derived value can be, as the wall says it. */
+function derivedWords(
+  { captures }: CompiledProcedure,
+  spec: CompiledProcedure['procedure']['derived'][number],
+): readonly string[] {
+  const source = captures.get(asId(spec.from));
+  const values = source ? listLegalValues(source) : [];
+  return values.flatMap(({ value }) => {
+    const follows = deriveValue(spec, value);
+    return follows === null ? [] : [numberToDigitWords(follows)];
+  });
 }

@@ -6,13 +6,14 @@
 import { elapsedBetween, ENTRY_VERSION, err, fault, ok, toEntry } from '../domain';
 import type {
   Announcement, CaseId, CaseSetup, Clock, Entry, Fact, Fault, HeardPhrase, Order, Result, RunId, Scheduler,
-  Source, Stamp, Vocabulary,
+  Source, Stamp, TimerId, Vocabulary,
 } from '../domain'; // prettier-ignore
 import { contextOf, decide, decideOpening, isClosed, loadProcedure } from '../procedure';
 import type { RecordStore } from '../record';
 import { CaseLog } from './case-log';
 import type { CaseSettings } from './case-log';
 import { RecordWriter } from './record-writer';
+import { nextDue } from './timer-facts';
 import type { CaseUpdate, OrderOutcome, RunningCase } from './running-case';
 import { takeUp } from './take-up';
 import type { CaseView } from './view';
@@ -36,6 +37,7 @@ export class CaseSession implements RunningCase {
   readonly #writer: RecordWriter;
   #tail: Promise<unknown> = Promise.resolve();
   #cancelLapse: (() => void) | null = null;
+  #cancelReminder: (() => void) | null = null;
   /** The read-back that the lapse timer runs for. */
   #watched: object | null = null;
   #view: CaseView | null = null;
@@ -93,7 +95,7 @@ export class CaseSession implements RunningCase {
     if (!isClosed(log.value.facts.state)) {
       const facts: readonly Fact[] = [...mending, { type: 'run.resumed', data: {} }];
       await session.#append(facts.map((fact) => ({ fact, source: 'wall' })));
-      session.#watchReadBack();
+      session.#watch();
     }
     return ok(session);
   }
@@ -114,7 +116,7 @@ export class CaseSession implements RunningCase {
     if (storedCount < entries.length) await session.#writer.save(entries.slice(storedCount));
     if (!isClosed(log.value.facts.state)) {
       await session.#append([{ fact: { type: 'run.resumed', data: {} }, source: 'wall' }]);
-      session.#watchReadBack();
+      session.#watch();
     }
     return ok(session);
   }
@@ -158,6 +160,7 @@ export class CaseSession implements RunningCase {
   close(): void {
     // The writer goes on by itself until nothing waits: a case put away is not a case lost.
     this.#cancelLapse?.();
+    this.#cancelReminder?.();
     this.#subscribers.clear();
   }
 
@@ -199,7 +202,7 @@ export class CaseSession implements RunningCase {
         source: isConsequence ? 'wall' : source,
       })),
     ]);
-    this.#watchReadBack();
+    this.#watch();
     return { refusal: null };
   }
 
@@ -271,6 +274,33 @@ export class CaseSession implements RunningCase {
     this.#view = null;
     const update = { view: this.view, entries, announcements };
     for (const subscriber of this.#subscribers) tell(subscriber, update);
+  }
+
+  /** What the wall does of its own accord when time has passed. */
+  #watch(): void {
+    this.#watchReadBack();
+    this.#watchTimers();
+  }
+
+  /** Reminds when the next timer comes due; one that is past already, at once. */
+  #watchTimers(): void {
+    this.#cancelReminder?.();
+    this.#cancelReminder = null;
+    const next = nextDue(this.log.compiled.procedure, this.log.facts, this.#now());
+    if (!next || isClosed(this.log.facts.state)) return;
+    this.#cancelReminder = this.ports.scheduler.after(Math.max(0, next.ms), () => {
+      void this.#inTurn(() => this.#remind(next.timer));
+    });
+  }
+
+  /** A reminder that is no longer due, because its timer was stopped or answered meanwhile, is dropped. */
+  async #remind(timer: TimerId): Promise<void> {
+    const due = nextDue(this.log.compiled.procedure, this.log.facts, this.#now());
+    if (due?.timer === timer && due.ms <= 0) {
+      await this.#carryOut({ type: 'timer.remind', timer }, 'wall', []);
+    } else {
+      this.#watchTimers();
+    }
   }
 
   /** An unconfirmed read-back lapses on its own, visibly. */

@@ -2,7 +2,7 @@
  * Timers of a running case, folded from its entries: since when each runs, how often it
  * has come due, and when it comes due next. The interval is the site's where it has set one.
  */
-import { elapsedBetween } from '../domain';
+import { asId, elapsedBetween } from '../domain';
 import type { CaseSetup, Entry, Stamp, TimerId } from '../domain';
 import type { Procedure } from '../procedure';
 
@@ -57,7 +57,7 @@ export function addToTimers(timers: TimerFacts, entry: Entry, stamp: Stamp): Tim
 }
 
 /** Milliseconds until a running timer comes due, below zero where it is past; null where it will not. */
-export function msUntilDue(
+function msUntilDue(
   spec: TimerSpec,
   fact: TimerFact,
   setup: CaseSetup | null,
@@ -73,6 +73,20 @@ export function msUntilDue(
     case 'from-answer':
       return fact.isDue ? null : every - elapsedBetween(fact.countsFrom, now).ms;
   }
+}
+
+/** The timer that comes due next, and in how many milliseconds; null where none will. */
+export function nextDue(
+  { timers }: Procedure,
+  facts: { readonly timers: TimerFacts; readonly setup: CaseSetup | null },
+  now: Stamp,
+): { readonly timer: TimerId; readonly ms: number } | null {
+  const coming = timers.flatMap((spec) => {
+    const fact = facts.timers[asId<TimerId>(spec.id)];
+    const ms = fact ? msUntilDue(spec, fact, facts.setup, now) : null;
+    return fact && ms !== null ? [{ timer: fact.timer, ms }] : [];
+  });
+  return coming.sort((a, b) => a.ms - b.ms)[0] ?? null;
 }
 
 /** After how long a timer is due here. */
