@@ -37,7 +37,6 @@ export {
   deriveValue,
   fillText,
   isFree,
-  joinUnit,
   listLegalValues,
   valueToText,
   valueToWords,
