@@ -1,7 +1,7 @@
 /** Makes the CaseView from the facts of a case. Pure. */
 import { faultToOperatorText } from '../domain';
 import type { Fault } from '../domain';
-import { contextOf, isClosed, positionOf } from '../procedure';
+import { contextOf, isClosed } from '../procedure';
 import type { CompiledProcedure } from '../procedure';
 import type { CaseFacts, RefusalFact } from './case-facts';
 import { viewHoldPoint } from './hold-point-view';

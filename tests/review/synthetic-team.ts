@@ -76,6 +76,7 @@ export function outlineOf(team: readonly PhasePlan[]): Outline {
       title: id,
       isQuiet: false,
       usualMin,
+      alternative: null,
       steps: [],
     })),
   };
