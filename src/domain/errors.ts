@@ -253,11 +253,6 @@ const CATALOGUE = {
     next: 'Everything before it was kept; the damaged part was left as it is.',
     developer: 'entry {seq}: {detail}',
   },
-  'record-altered': {
-    happened: 'This case was changed after it was written',
-    next: 'From entry {seq} on it is no proof. Everything that can be read is shown; nothing was changed here.',
-    developer: 'the chain of hashes does not hold at {seq}',
-  },
   'import-unreadable': {
     happened: 'This file is not a saved case',
     next: 'Choose a JSON file that was saved here. Nothing was taken in.',
@@ -277,6 +272,16 @@ const CATALOGUE = {
     happened: 'This file was saved by a newer version',
     next: 'Open it there. Nothing was taken in.',
     developer: 'import: version {received}, expected at most {expected}',
+  },
+  'backup-failed': {
+    happened: 'The backup was not written',
+    next: 'The record on this machine is safe. Try again, or choose another place.',
+    developer: 'backup: {detail}',
+  },
+  'backup-not-allowed': {
+    happened: 'The browser wants to be asked again before it writes to “{folder}”',
+    next: 'Press “Allow the folder again”. The record on this machine is safe.',
+    developer: 'backup folder "{folder}": permission is not granted',
   },
   'case-still-open': {
     happened: 'A case is still running',

@@ -9,6 +9,7 @@ import { AppModel } from './app-model.svelte';
 import type { AppServices } from './services';
 import './theme.css';
 
+export type { BackupFolder, ImportLine, KeepingServices } from './keeping-services';
 export type { AppServices, CaseLine, CaseRecord, EarStatus, RehearsalStatus } from './services';
 
 /** The screens as the rest of the program reaches them. */

@@ -2,9 +2,12 @@
  * What the screens ask of the program around them. src/main.ts gives the real
  * thing; tests give one that is moved by hand. Nothing here draws.
  */
-import type { CaseId, CaseSetup, Entry, Fault, Outline, Result, Stamp } from '../domain';
+import type {
+  CaseId, CaseSetup, Entry, Fault, Outline, Result, SealReport, Stamp,
+} from '../domain'; // prettier-ignore
 import type { CaseDigest } from '../review';
 import type { ProcedureCard, RunningCase } from '../session';
+import type { KeepingServices } from './keeping-services';
 
 /** How the wall hears at this moment. */
 export interface EarStatus {
@@ -35,6 +38,8 @@ export interface CaseRecord {
   readonly setup: CaseSetup;
   /** Set where part of the record could not be read. */
   readonly problem: Fault | null;
+  /** Whether the entries are as they were written. */
+  readonly seal: SealReport;
 }
 
 /** How far a rehearsal has come. */
@@ -70,6 +75,8 @@ export interface AppServices {
     caseId: CaseId,
     kind: 'json' | 'entries-csv' | 'times-csv',
   ): Promise<Result<void, Fault>>;
+  /** The record as a whole: room, files, old cases. */
+  readonly keeping: KeepingServices;
   /** Whether this window writes the record or follows the one that does. */
   isWriter(): boolean;
   /** Why the record is not on disk, where it is not. */

@@ -37,6 +37,11 @@ function makeServices(sample: SampleCase | null, frame: GalleryFrame): AppServic
     readCase: refuse,
     readHistory: () => Promise.resolve({ ok: true, value: [] }),
     exportCase: refuse,
+    keeping: {
+      room: refuse, askToPersist: refuse, saveAll: refuse, importFiles: refuse, backupFolder: refuse,
+      chooseBackupFolder: refuse, forgetBackupFolder: refuse, listOld: refuse, removeCases: refuse,
+      listRemoved: refuse,
+    }, // prettier-ignore
     isWriter: () => true,
     storageFault: () => frame.storageFault ?? null,
     earStatus: () => frame.ear ?? LISTENING,
