@@ -16,8 +16,9 @@ import type {
   StepId,
   TrackId,
 } from './ids';
+import type { ImplantFact } from './implants';
 import type { Milestone } from './milestones';
-import type { CaseOutcome, Order, Question, Source } from './orders';
+import type { CaseOutcome, Question, RoomOrder, Source } from './orders';
 import type { CaptureValue } from './values';
 
 /** The version of the entry format that this program writes. */
@@ -55,6 +56,7 @@ export interface ConditionState {
 }
 
 export type Fact =
+  | ImplantFact
   | { readonly type: 'case.opened'; readonly data: CaseSetup }
   | { readonly type: 'run.resumed'; readonly data: Record<string, never> }
   | {
@@ -157,7 +159,7 @@ export type Fact =
   | {
       readonly type: 'order.refused';
       readonly data: {
-        readonly order: Order | null;
+        readonly order: RoomOrder | null;
         readonly code: ErrorCode;
         readonly params: ErrorParams;
         readonly holdPoint: HoldPointId | null;

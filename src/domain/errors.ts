@@ -4,6 +4,8 @@
  * and one for a developer. `{name}` is filled from the parameters.
  * docs/errors.md is generated from this file and a test keeps the two equal.
  */
+import { IMPLANT_ERRORS } from './implant-errors';
+
 interface CatalogueText {
   /** What happened. One line, no blame, no jargon. */
   readonly happened: string;
@@ -160,68 +162,6 @@ const CATALOGUE = {
     next: 'Choose one from the list.',
     developer: 'unknown procedure "{name}"',
   },
-  // Angles.
-  'angle-not-usable': {
-    happened: '{label} {value} can’t be used as an angle',
-    next: 'Type degrees above -90 and below 90; nothing was changed.',
-    developer: '{label}: expected a number strictly between -90 and 90, received "{value}"',
-  },
-  // Labels. Nothing counts as scanned.
-  'label-empty': {
-    happened: 'Nothing was scanned',
-    next: 'Scan the label again; no pack was recorded.',
-    developer: 'the scan held nothing but prefix and suffix',
-  },
-  'label-not-known': {
-    happened: 'This bar code is not one of the two that implants carry',
-    next: 'Scan the other bar code on the pack; no pack was recorded.',
-    developer: 'position {at}: {found}, expected a GS1 element string or a HIBC code',
-  },
-  'label-character': {
-    happened: 'The label holds a character that can’t stand there: {found}, place {at}',
-    next: 'Scan it again; if it stays so, do not use this bar code. No pack was recorded.',
-    developer: 'position {at} of {part}: {found} is outside {expected}',
-  },
-  'label-check': {
-    happened: 'The check character of {part} is wrong: {found}, place {at}',
-    next: 'Scan it again; if it stays so, do not use this bar code. No pack was recorded.',
-    developer: '{part} at position {at}: check {found}, expected {expected}',
-  },
-  'label-identifier': {
-    happened: 'The label has no known field at place {at}: {found}',
-    next: 'Scan it again; if it stays so, do not use this bar code. No pack was recorded.',
-    developer: 'position {at}: no application identifier begins {found}',
-  },
-  'label-length': {
-    happened: '{part} has the wrong length at place {at}: {found} characters',
-    next: 'Scan it again; if it stays so, do not use this bar code. No pack was recorded.',
-    developer: '{part} at position {at}: {found} characters, expected {expected}',
-  },
-  'label-date': {
-    happened: '{part} is not a date: {found}, place {at}',
-    next: 'Read the date on the pack and do not rely on this bar code. No pack was recorded.',
-    developer: '{part} at position {at}: {found}, expected {expected}',
-  },
-  'label-repeated': {
-    happened: '{part} stands twice on the label and differs: place {at}',
-    next: 'Do not use this bar code; no pack was recorded.',
-    developer: '{part} at position {at}: {found}, earlier {expected}',
-  },
-  'label-pair': {
-    happened: '{part} and {found} can’t stand on one label: place {at}',
-    next: 'Do not use this bar code; no pack was recorded.',
-    developer: '{part} at position {at} excludes {found}',
-  },
-  'label-needs': {
-    happened: '{part} stands alone: {expected} is missing',
-    next: 'Scan the other bar code on the pack too; no pack was recorded.',
-    developer: '{part} at position {at} requires one of {expected}',
-  },
-  'label-link': {
-    happened: 'These two bar codes are not of one pack',
-    next: 'Scan both bar codes of the same pack; no pack was recorded.',
-    developer: 'link {found}, expected {expected}',
-  },
   // The record.
   'record-unavailable': {
     happened: 'This browser gives no room to keep the record',
@@ -350,6 +290,7 @@ const CATALOGUE = {
     next: 'The order was not carried out. Close that window and this one takes over.',
     developer: 'no reply within {timeoutMs} ms',
   },
+  ...IMPLANT_ERRORS,
 } as const satisfies Record<string, CatalogueText>;
 
 export type ErrorCode = keyof typeof CATALOGUE;

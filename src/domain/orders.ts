@@ -3,6 +3,7 @@
  * a fact; the session decides whether it is legal now and answers with entries.
  */
 import type { CaptureId, GroupId, HoldPointId, StepId, TrackId } from './ids';
+import type { ImplantOrder } from './implants';
 import type { Milestone } from './milestones';
 import type { CaptureValue } from './values';
 
@@ -38,5 +39,8 @@ export type Order =
   | { readonly type: 'override.withdraw' }
   | { readonly type: 'milestone.mark'; readonly milestone: Milestone }
   | { readonly type: 'case.close'; readonly outcome: CaseOutcome };
+
+/** Whatever a running case takes: orders to the procedure's machine, and about packs and the planning sheet. */
+export type RoomOrder = Order | ImplantOrder;
 
 export type OrderType = Order['type'];
