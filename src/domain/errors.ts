@@ -238,6 +238,17 @@ const CATALOGUE = {
     next: 'Your record was not touched. Reload the page, or use a current Chromium browser at the address that npm start printed.',
     developer: 'start: {detail}',
   },
+  // The review.
+  'review-file-unreadable': {
+    happened: 'This is no file of a review, or it is damaged',
+    next: 'Nothing was taken in; what is on this machine is as it was.',
+    developer: 'review file: {detail}',
+  },
+  'review-cache-lost': {
+    happened: 'The look back has to be computed anew',
+    next: 'It takes a little longer; the record itself was not touched.',
+    developer: 'review cache: {detail}',
+  },
   // Sound.
   'microphone-missing': {
     happened: 'No microphone was found',
