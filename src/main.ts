@@ -2,13 +2,16 @@
  * Joins the program to the browser: its clocks, storage, windows and sound are built
  * here and in src/app, nowhere else. Everything else receives them as ports.
  */
+import { BackupFolderKeeper } from './app/backup-folder';
+import { collectValues, createKeeping } from './app/keeping';
 import { createServices } from './app/services';
 import { Sound } from './app/sound';
 import { VoiceTurn } from './app/voice-turn';
+import { backUpClosedCases } from './app/back-up-closed';
 import { joinWindows } from './app/windows';
 import { asId, fault, faultToDeveloperText, faultToOperatorText } from './domain';
 import type { Clock, Fault, RunId, Scheduler } from './domain';
-import { openRecord } from './record';
+import { caseToJson, createSettings, openRecord } from './record';
 import type { CaseSettings } from './session';
 import { mountApp } from './ui';
 import { DEFAULT_ADDRESS_PHRASE } from './voice';
@@ -35,6 +38,15 @@ async function start(): Promise<void> {
   if (!target) throw new Error('The page has no #app');
   const record = await openRecord(globalThis.indexedDB);
   const host = await joinWindows({ store: record.store, clock, scheduler, run, settings });
+  const { store } = record;
+  const folder = new BackupFolderKeeper(createSettings(globalThis.indexedDB), clock);
+  const keeping = createKeeping({
+    store, host, settings, clock, folder, storage: navigator.storage,
+  }); // prettier-ignore
+  backUpClosedCases(host, async (caseId) => {
+    const values = await collectValues({ store, host }, caseId);
+    if (values.ok) await folder.save(`${caseId}.json`, caseToJson(values.value));
+  });
   // The screens come last; a fault of the sound before that waits for them.
   let notify: (fault: Fault) => void = () => undefined;
   const turn = new VoiceTurn(navigator.locks, VOICE_LOCK, () => {
@@ -44,7 +56,10 @@ async function start(): Promise<void> {
     console.warn(faultToDeveloperText(fault));
     notify(fault);
   });
-  const screens = mountApp(target, createServices({ clock, run, record, host, sound, settings }));
+  const screens = mountApp(
+    target,
+    createServices({ clock, run, record, host, sound, settings, keeping }),
+  );
   notify = (fault) => {
     screens.notify(fault);
   };

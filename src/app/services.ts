@@ -4,10 +4,13 @@ import type { CaseId, Clock, Fault, Result, RunId, Stamp } from '../domain';
 import { caseToCsv, caseToJson } from '../record';
 import type { OpenedRecord } from '../record';
 import { caseTimesToCsv } from '../review';
+import { caseToFhirText } from './case-fhir';
 import { describeBuiltIn, listProcedures } from '../session';
 import type { CaseSettings, SharedHost } from '../session';
-import type { AppServices } from '../ui';
+import type { AppServices, KeepingServices } from '../ui';
 import { readHistory } from './history';
+import { collectValues } from './keeping';
+import { createManyCases } from './many-cases';
 import { saveFile } from './save-file';
 import type { Sound } from './sound';
 import { listCaseLines, readCaseRecord } from './windows';
@@ -19,6 +22,7 @@ export interface ServiceParts {
   readonly host: SharedHost;
   readonly sound: Sound;
   readonly settings: CaseSettings;
+  readonly keeping: KeepingServices;
 }
 
 /** The procedure that the rehearsal speaks. */
@@ -41,8 +45,12 @@ export function createServices(parts: ServiceParts): AppServices {
     },
     listCases: () => listCaseLines(record.store),
     readCase: (caseId) => readCaseRecord(record.store, settings, caseId),
+    manyCases: createManyCases(
+      () => new Worker(new URL('./review.worker.ts', import.meta.url), { type: 'module' }),
+    ),
     readHistory: (running) => readHistory(record.store, running),
     exportCase: (caseId, kind) => exportCase(parts, caseId, kind, now()),
+    keeping: parts.keeping,
     isWriter: () => host.isWriter,
     storageFault: () => record.fault ?? host.problem,
     earStatus: () => sound.status,
@@ -106,9 +114,17 @@ async function exportCase(
     return { ok: false, error: fault('case-unknown', { name: caseId }) };
   // A file that is not a real case says so in its name.
   const name = first.data.mode === 'real' ? caseId : `${first.data.mode}-${caseId}`;
-  if (kind === 'json') saveFile(`${name}.json`, 'application/json', caseToJson(entries));
-  else if (kind === 'entries-csv') saveFile(`${name}-entries.csv`, 'text/csv', caseToCsv(entries));
-  else {
+  if (kind === 'json') {
+    const values = await collectValues({ store: record.store, host }, caseId);
+    if (!values.ok) return values;
+    saveFile(`${name}.json`, 'application/json', caseToJson(values.value));
+  } else if (kind === 'entries-csv')
+    saveFile(`${name}-entries.csv`, 'text/csv', caseToCsv(entries));
+  else if (kind === 'fhir') {
+    const text = caseToFhirText(entries, outline);
+    if (text === null) return { ok: false, error: fault('case-unknown', { name: caseId }) };
+    saveFile(`${name}-fhir.json`, 'application/fhir+json', text);
+  } else {
     // A case that runs lasts until now; one that was left lasts until its last entry.
     const end = running?.view.caseId === caseId ? now : (entries.at(-1) ?? now);
     saveFile(`${name}-times.csv`, 'text/csv', caseTimesToCsv(entries, outline, end));

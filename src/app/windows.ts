@@ -81,6 +81,7 @@ export async function readCaseRecord(
         outline: compiled.outline,
         setup,
         problem: read.value.problem,
+        seal: read.value.seal,
       })
     : err(fault('case-unknown', { name: caseId }));
 }

@@ -38,3 +38,24 @@ export function elapsedBetween(from: Stamp, to: Stamp): Elapsed {
     ? { ms: Math.max(0, to.mono - from.mono), isEstimated: false }
     : { ms: Math.max(0, to.at - from.at), isEstimated: true };
 }
+
+/** A place in a record where the two clocks went apart. */
+export interface ClockJump {
+  /** Wall time after it, in milliseconds. */
+  readonly at: number;
+  /** How far the wall clock went ahead (or, below zero, back) of the monotonic one. */
+  readonly byMs: number;
+}
+
+/** How far the clocks may drift apart between two entries before it counts: more than a time server's slewing. */
+const JUMP_MS = 2_000;
+
+/** Where the wall clock was set, or the machine slept, between two stamps of one run. */
+export function listClockJumps(stamps: readonly Stamp[]): readonly ClockJump[] {
+  return stamps.flatMap((stamp, index) => {
+    const before = stamps[index - 1];
+    if (before?.run !== stamp.run) return [];
+    const byMs = stamp.at - before.at - (stamp.mono - before.mono);
+    return Math.abs(byMs) > JUMP_MS ? [{ at: stamp.at, byMs }] : [];
+  });
+}

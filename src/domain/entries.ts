@@ -10,8 +10,9 @@ import type {
   AlternativeId, CaptureId, CaseId, CheckItemId, ConstraintId, CountId, CountItemId, GroupId, HoldPointId,
   LoopId, ProcedureId, RoleId, StepId, TallyId, TimerId, TrackId,
 } from './ids'; // prettier-ignore
+import type { ImplantFact } from './implants';
 import type { Milestone } from './milestones';
-import type { CaseOutcome, CheckAnswer, Order, OrderType, Question, Source } from './orders';
+import type { CaseOutcome, CheckAnswer, OrderType, Question, RoomOrder, Source } from './orders';
 import type { CaptureValue } from './values';
 
 /** The version of the entry format that this program writes. */
@@ -57,6 +58,7 @@ export interface ConditionState {
 }
 
 export type Fact =
+  | ImplantFact
   | { readonly type: 'case.opened'; readonly data: CaseSetup }
   | { readonly type: 'run.resumed'; readonly data: Record<string, never> }
   | {
@@ -265,7 +267,7 @@ export type Fact =
   | {
       readonly type: 'order.refused';
       readonly data: {
-        readonly order: Order | null;
+        readonly order: RoomOrder | null;
         readonly code: ErrorCode;
         readonly params: ErrorParams;
         readonly holdPoint: HoldPointId | null;

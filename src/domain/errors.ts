@@ -4,6 +4,8 @@
  * and one for a developer. `{name}` is filled from the parameters.
  * docs/errors.md is generated from this file and a test keeps the two equal.
  */
+import { IMPLANT_ERRORS } from './implant-errors';
+
 interface CatalogueText {
   /** What happened. One line, no blame, no jargon. */
   readonly happened: string;
@@ -241,68 +243,6 @@ const CATALOGUE = {
     next: 'Choose one from the list.',
     developer: 'unknown procedure "{name}"',
   },
-  // Angles.
-  'angle-not-usable': {
-    happened: '{label} {value} can’t be used as an angle',
-    next: 'Type degrees above -90 and below 90; nothing was changed.',
-    developer: '{label}: expected a number strictly between -90 and 90, received "{value}"',
-  },
-  // Labels. Nothing counts as scanned.
-  'label-empty': {
-    happened: 'Nothing was scanned',
-    next: 'Scan the label again; no pack was recorded.',
-    developer: 'the scan held nothing but prefix and suffix',
-  },
-  'label-not-known': {
-    happened: 'This bar code is not one of the two that implants carry',
-    next: 'Scan the other bar code on the pack; no pack was recorded.',
-    developer: 'position {at}: {found}, expected a GS1 element string or a HIBC code',
-  },
-  'label-character': {
-    happened: 'The label holds a character that can’t stand there: {found}, place {at}',
-    next: 'Scan it again; if it stays so, do not use this bar code. No pack was recorded.',
-    developer: 'position {at} of {part}: {found} is outside {expected}',
-  },
-  'label-check': {
-    happened: 'The check character of {part} is wrong: {found}, place {at}',
-    next: 'Scan it again; if it stays so, do not use this bar code. No pack was recorded.',
-    developer: '{part} at position {at}: check {found}, expected {expected}',
-  },
-  'label-identifier': {
-    happened: 'The label has no known field at place {at}: {found}',
-    next: 'Scan it again; if it stays so, do not use this bar code. No pack was recorded.',
-    developer: 'position {at}: no application identifier begins {found}',
-  },
-  'label-length': {
-    happened: '{part} has the wrong length at place {at}: {found} characters',
-    next: 'Scan it again; if it stays so, do not use this bar code. No pack was recorded.',
-    developer: '{part} at position {at}: {found} characters, expected {expected}',
-  },
-  'label-date': {
-    happened: '{part} is not a date: {found}, place {at}',
-    next: 'Read the date on the pack and do not rely on this bar code. No pack was recorded.',
-    developer: '{part} at position {at}: {found}, expected {expected}',
-  },
-  'label-repeated': {
-    happened: '{part} stands twice on the label and differs: place {at}',
-    next: 'Do not use this bar code; no pack was recorded.',
-    developer: '{part} at position {at}: {found}, earlier {expected}',
-  },
-  'label-pair': {
-    happened: '{part} and {found} can’t stand on one label: place {at}',
-    next: 'Do not use this bar code; no pack was recorded.',
-    developer: '{part} at position {at} excludes {found}',
-  },
-  'label-needs': {
-    happened: '{part} stands alone: {expected} is missing',
-    next: 'Scan the other bar code on the pack too; no pack was recorded.',
-    developer: '{part} at position {at} requires one of {expected}',
-  },
-  'label-link': {
-    happened: 'These two bar codes are not of one pack',
-    next: 'Scan both bar codes of the same pack; no pack was recorded.',
-    developer: 'link {found}, expected {expected}',
-  },
   // The record.
   'record-unavailable': {
     happened: 'This browser gives no room to keep the record',
@@ -334,11 +274,6 @@ const CATALOGUE = {
     next: 'Everything before it was kept; the damaged part was left as it is.',
     developer: 'entry {seq}: {detail}',
   },
-  'record-altered': {
-    happened: 'This case was changed after it was written',
-    next: 'From entry {seq} on it is no proof. Everything that can be read is shown; nothing was changed here.',
-    developer: 'the chain of hashes does not hold at {seq}',
-  },
   'import-unreadable': {
     happened: 'This file is not a saved case',
     next: 'Choose a JSON file that was saved here. Nothing was taken in.',
@@ -359,6 +294,16 @@ const CATALOGUE = {
     next: 'Open it there. Nothing was taken in.',
     developer: 'import: version {received}, expected at most {expected}',
   },
+  'backup-failed': {
+    happened: 'The backup was not written',
+    next: 'The record on this machine is safe. Try again, or choose another place.',
+    developer: 'backup: {detail}',
+  },
+  'backup-not-allowed': {
+    happened: 'The browser wants to be asked again before it writes to “{folder}”',
+    next: 'Press “Allow the folder again”. The record on this machine is safe.',
+    developer: 'backup folder "{folder}": permission is not granted',
+  },
   'case-still-open': {
     happened: 'A case is still running',
     next: 'Close it at the desk first; nothing was changed.',
@@ -373,6 +318,17 @@ const CATALOGUE = {
     happened: 'Cuewall could not start in this browser',
     next: 'Your record was not touched. Reload the page, or use a current Chromium browser at the address that npm start printed.',
     developer: 'start: {detail}',
+  },
+  // The review.
+  'review-file-unreadable': {
+    happened: 'This is no file of a review, or it is damaged',
+    next: 'Nothing was taken in; what is on this machine is as it was.',
+    developer: 'review file: {detail}',
+  },
+  'review-cache-lost': {
+    happened: 'The look back has to be computed anew',
+    next: 'It takes a little longer; the record itself was not touched.',
+    developer: 'review cache: {detail}',
   },
   // Sound.
   'microphone-missing': {
@@ -426,6 +382,7 @@ const CATALOGUE = {
     next: 'The order was not carried out. Close that window and this one takes over.',
     developer: 'no reply within {timeoutMs} ms',
   },
+  ...IMPLANT_ERRORS,
 } as const satisfies Record<string, CatalogueText>;
 
 export type ErrorCode = keyof typeof CATALOGUE;

@@ -8,6 +8,7 @@ export * from './csv';
 export * from './entries';
 export * from './errors';
 export * from './ids';
+export * from './implants';
 export * from './label-data';
 export * from './milestones';
 export * from './orders';

@@ -6,6 +6,7 @@ import type {
   AlternativeId, CaptureId, CheckItemId, CountId, CountItemId, GroupId, HoldPointId, RoleId, StepId, TallyId,
   TimerId, TrackId,
 } from './ids'; // prettier-ignore
+import type { ImplantOrder } from './implants';
 import type { Milestone } from './milestones';
 import type { CaptureValue } from './values';
 
@@ -77,5 +78,8 @@ export type Order =
   | { readonly type: 'override.withdraw' }
   | { readonly type: 'milestone.mark'; readonly milestone: Milestone }
   | { readonly type: 'case.close'; readonly outcome: CaseOutcome; readonly reason?: string };
+
+/** Whatever a running case takes: orders to the procedure's machine, and about packs and the planning sheet. */
+export type RoomOrder = Order | ImplantOrder;
 
 export type OrderType = Order['type'];

@@ -54,6 +54,12 @@ const FACT_TYPES = {
   'announcer.unmuted': true,
   'phrase.heard': true,
   'order.refused': true,
+  'angles.planned': true,
+  'catalogue.adopted': true,
+  'stock.counted': true,
+  'label.scanned': true,
+  'label.learned': true,
+  'pack.moved': true,
 } as const satisfies Record<FactType, true>;
 
 /** Every type of fact that this program can read. */

@@ -3,11 +3,14 @@
  * Owns how entries are stored, read back, upgraded and exported. Decides nothing
  * about a case and knows no procedure.
  */
-export { caseToCsv, caseToJson } from './export-case';
+export { caseToCsv, caseToJson, casesToJson, completeStored } from './export-case';
 export { createIdbStore, RECORD_DATABASE } from './idb-store';
 export type { IdbStoreOptions } from './idb-store';
+export { readImport } from './import-case';
 export { createMemoryStore } from './memory-store';
 export type { MemoryContents } from './memory-store';
 export { openRecord } from './open-record';
 export type { OpenedRecord } from './open-record';
+export { createSettings } from './settings';
+export type { Settings } from './settings';
 export type { CaseSummary, ReadCase, RecordStore } from './record-store';

@@ -8,11 +8,18 @@ export { CaseLog } from './case-log';
 export type { CaseSettings } from './case-log';
 export { CaseSession } from './case-session';
 export type { SessionPorts } from './case-session';
+export { makeDemoCases } from './demo';
 export * from './rehearsal';
 export type { CaseUpdate, OrderOutcome, RunningCase } from './running-case';
 export { SharedHost } from './shared-host';
 export type { WindowPorts, WindowReply, WindowRequest } from './shared-host';
-export { describeBuiltIn, describeProcedure, listProcedures } from './setup';
+export {
+  describeBuiltIn,
+  describeProcedure,
+  listCaptures,
+  listProcedures,
+  outlineOf,
+} from './setup';
 export type { PlanField, ProcedureCard } from './setup';
 export type * from './view';
 export type * from './view-around';

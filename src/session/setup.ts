@@ -1,6 +1,6 @@
 /** What the set-up screen needs to know of a procedure before a case is opened. */
 import { ok, unitToText } from '../domain';
-import type { CaptureId, CaptureValue, Fault, Result } from '../domain';
+import type { CaptureId, CaptureValue, Fault, Outline, Result } from '../domain';
 import { listBuiltIn, listLegalValues, loadBuiltIn, loadProcedure } from '../procedure';
 import type { CompiledProcedure } from '../procedure';
 
@@ -63,4 +63,32 @@ function describe({ procedure, steps, captures }: CompiledProcedure): ProcedureC
       })),
     data: procedure,
   };
+}
+
+/** What a reader of the record needs of a procedure: titles by id, in order. */
+export function outlineOf(data: unknown): Result<Outline, Fault> {
+  const compiled = loadProcedure(data);
+  return compiled.ok ? ok(compiled.value.outline) : compiled;
+}
+
+/** A capture as a file for other systems needs it. */
+export interface CaptureLine {
+  readonly id: CaptureId;
+  readonly label: string;
+  /** Null where it is no number. */
+  readonly unit: string | null;
+  /** Whether its value is what was scanned. */
+  readonly isLabel: boolean;
+}
+
+/** The captures of a procedure; none where it can't be read. */
+export function listCaptures(data: unknown): readonly CaptureLine[] {
+  const compiled = loadProcedure(data);
+  if (!compiled.ok) return [];
+  return [...compiled.value.captures.values()].map((capture) => ({
+    id: capture.id,
+    label: capture.label,
+    unit: 'unit' in capture ? capture.unit : null,
+    isLabel: (capture.kind as string) === 'label',
+  }));
 }

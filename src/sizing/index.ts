@@ -3,6 +3,14 @@
  * Pure: no clock, no screen. Nothing here is advice; figures follow from what was
  * typed in. Imports domain only.
  */
+export { articleOfNumber, findArticle, listArticles } from './catalogue/articles';
+export type { Article } from './catalogue/articles';
+export { expectSizes, findBreaks, listBreaks } from './catalogue/chains';
+export type { Chosen } from './catalogue/chains';
+export { checkCatalogue } from './catalogue/check';
+export type { Catalogue } from './catalogue/format';
+export { catalogueFor, loadCatalogue } from './catalogue/load';
+export { listShortages } from './catalogue/stock';
 export { compareWedges } from './choices';
 export type { WedgeChoice } from './choices';
 export {
@@ -12,8 +20,12 @@ export {
   toWholeMinute,
   turnBetween,
 } from './direction';
-export { INCLINATION_MEASURES, INCLINATION_MEASURE_TEXT } from './measures';
-export type { InclinationMeasure } from './measures';
+export { decideImplantOrder } from './implants/decide';
+export { addToImplantLog, emptyImplantLog } from './implants/log';
+export type { ImplantLog, Pack } from './implants/log';
+export { reconcile } from './implants/reconcile';
+export { packTitle } from './implants/scan';
+export { INCLINATION_MEASURE_TEXT } from './measures';
 export { angleBetween, checkOrientation } from './orientation';
 export type { Orientation } from './orientation';
 export { boneRemoved, thicknessDifference } from './plate';

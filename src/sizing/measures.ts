@@ -4,8 +4,7 @@
  * 28:1281), so an inclination without its definition is not a number to compute with,
  * and a target stated by the one can't be compared with a face measured by the other.
  */
-export const INCLINATION_MEASURES = ['whole-face', 'lower-face'] as const;
-export type InclinationMeasure = (typeof INCLINATION_MEASURES)[number];
+import type { InclinationMeasure } from '../domain';
 
 /** How a measure is named and drawn. */
 export const INCLINATION_MEASURE_TEXT: Readonly<

@@ -9,7 +9,11 @@ import { AppModel } from './app-model.svelte';
 import type { AppServices } from './services';
 import './theme.css';
 
-export type { AppServices, CaseLine, CaseRecord, EarStatus, RehearsalStatus } from './services';
+export type { BackupFolder, ImportLine, KeepingServices } from './keeping-services';
+export type {
+  AppServices, CaseLine, CaseRecord, EarStatus, ManyAnswer, ManyCasesService, ManyFile, ManyQuestion, ManyState,
+  RehearsalStatus,
+} from './services'; // prettier-ignore
 
 /** The screens as the rest of the program reaches them. */
 export interface Screens {

@@ -2,9 +2,14 @@
  * What the screens ask of the program around them. src/main.ts gives the real
  * thing; tests give one that is moved by hand. Nothing here draws.
  */
-import type { CaseId, CaseSetup, Entry, Fault, Outline, Result, Stamp } from '../domain';
-import type { CaseDigest } from '../review';
+import type {
+  CaseId, CaseSetup, Entry, Fault, Outline, Result, SealReport, Stamp,
+} from '../domain'; // prettier-ignore
+import type {
+  CaseDigest, CaseFilter, ChangeCharts, ChangeMark, FilterChoices, ManyCases, RoomUse,
+} from '../review'; // prettier-ignore
 import type { ProcedureCard, RunningCase } from '../session';
+import type { KeepingServices } from './keeping-services';
 
 /** How the wall hears at this moment. */
 export interface EarStatus {
@@ -35,6 +40,8 @@ export interface CaseRecord {
   readonly setup: CaseSetup;
   /** Set where part of the record could not be read. */
   readonly problem: Fault | null;
+  /** Whether the entries are as they were written. */
+  readonly seal: SealReport;
 }
 
 /** How far a rehearsal has come. */
@@ -47,7 +54,52 @@ export interface RehearsalStatus {
   readonly fault: Fault | null;
 }
 
+/** What there is to look back on, and how far the reading of it has come. */
+export interface ManyState {
+  readonly caseCount: number;
+  readonly choices: FilterChoices;
+  /** Null while nothing is read. */
+  readonly progress: { readonly done: number; readonly total: number } | null;
+  readonly fault: Fault | null;
+}
+
+/** What is asked of many cases. */
+export interface ManyQuestion {
+  readonly filter: CaseFilter;
+  /** The phase whose change is shown, "track/phase"; null for whole cases. */
+  readonly key: string | null;
+  readonly marks: readonly ChangeMark[];
+  /** Local time minus UTC, in minutes. */
+  readonly offsetMin: number;
+}
+
+export interface ManyAnswer {
+  readonly filter: CaseFilter;
+  readonly key: string | null;
+  readonly summary: ManyCases;
+  readonly change: ChangeCharts;
+  readonly room: RoomUse;
+  readonly period: { readonly from: number; readonly to: number } | null;
+}
+
+export type ManyFile = 'cases-csv' | 'phases-csv' | 'json';
+
+/** The look back over many cases; the work is done beside the screen. */
+export interface ManyCasesService {
+  /** Begins to read and tells how far it is; returns the function that ends it. */
+  watch(callback: (state: ManyState) => void): () => void;
+  /** Stops reading; what was read stays. */
+  cancel(): void;
+  look(question: ManyQuestion): Promise<ManyAnswer | null>;
+  save(filter: CaseFilter, file: ManyFile): Promise<Fault | null>;
+  /** Takes in a file of another machine. */
+  bring(text: string): Promise<Fault | null>;
+  /** Adds invented cases, marked as demo. */
+  addDemo(): Promise<Fault | null>;
+}
+
 export interface AppServices {
+  readonly manyCases: ManyCasesService;
   now(): Stamp;
   readonly procedures: readonly {
     readonly id: string;
@@ -68,8 +120,10 @@ export interface AppServices {
   readHistory(running: RunningCase): Promise<Result<readonly CaseDigest[], Fault>>;
   exportCase(
     caseId: CaseId,
-    kind: 'json' | 'entries-csv' | 'times-csv',
+    kind: 'json' | 'entries-csv' | 'times-csv' | 'fhir',
   ): Promise<Result<void, Fault>>;
+  /** The record as a whole: room, files, old cases. */
+  readonly keeping: KeepingServices;
   /** Whether this window writes the record or follows the one that does. */
   isWriter(): boolean;
   /** Why the record is not on disk, where it is not. */

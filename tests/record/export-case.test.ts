@@ -2,18 +2,32 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { rowsToCsv } from '../../src/domain';
-import { caseToCsv, caseToJson } from '../../src/record';
+import { caseToCsv, caseToJson, completeStored, createMemoryStore } from '../../src/record';
+import { expectOk } from './expectations';
 import { CASE_A, DAY_MS, makeCase, makeEntry } from './entry-samples';
 
 describe('JSON', () => {
-  test('[REC16] names its format and holds every entry as recorded', () => {
-    const entries = makeCase(CASE_A, 5);
-    expect(JSON.parse(caseToJson(entries))).toEqual({
+  test('[REC16] names its format and holds every entry as it is stored', async () => {
+    const store = createMemoryStore();
+    expectOk(await store.append(CASE_A, makeCase(CASE_A, 5)));
+    const values = expectOk(await store.readStored(CASE_A));
+    expect(JSON.parse(caseToJson(values))).toEqual({
       format: 'cuewall-case',
-      version: 1,
+      version: 2,
       mode: 'demo',
-      entries,
+      count: 5,
+      hash: (values[4] as { hash: string }).hash,
+      entries: values,
     });
+  });
+
+  test('[REC16] holds what only memory has, sealed behind what is stored', async () => {
+    const store = createMemoryStore();
+    expectOk(await store.append(CASE_A, makeCase(CASE_A, 3)));
+    const stored = expectOk(await store.readStored(CASE_A));
+    const all = await completeStored(stored, makeCase(CASE_A, 5));
+    expectOk(await store.append(CASE_A, makeCase(CASE_A, 5).slice(3)));
+    expect(all).toEqual(expectOk(await store.readStored(CASE_A)));
   });
 });
 

@@ -3,12 +3,8 @@
  * columns of bone under the plate; published clinical ranges serve as bounds only.
  */
 import { expect, test } from 'vitest';
-import {
-  boneRemoved,
-  compareWedges,
-  INCLINATION_MEASURES,
-  INCLINATION_MEASURE_TEXT,
-} from '../../src/sizing';
+import { INCLINATION_MEASURES } from '../../src/domain';
+import { boneRemoved, compareWedges, INCLINATION_MEASURE_TEXT } from '../../src/sizing';
 import { angleOf, normalOf, placeByMatrices } from './matrices';
 
 const native = { versionDeg: -20, inclinationDeg: 10 };

@@ -74,7 +74,7 @@ export class ReviewModel {
     this.fault = null;
   }
 
-  async save(kind: 'json' | 'entries-csv' | 'times-csv'): Promise<void> {
+  async save(kind: 'json' | 'entries-csv' | 'times-csv' | 'fhir'): Promise<void> {
     if (!this.review) return;
     const saved = await this.app.services.exportCase(this.review.view.caseId, kind);
     if (!saved.ok) this.app.notify(saved.error);

@@ -34,9 +34,22 @@ function makeServices(sample: SampleCase | null, frame: GalleryFrame): AppServic
     openCase: refuse,
     leaveCase: refuse,
     listCases: refuse,
+    manyCases: {
+      watch: nothing,
+      cancel: () => undefined,
+      look: refuse,
+      save: refuse,
+      bring: refuse,
+      addDemo: refuse,
+    },
     readCase: refuse,
     readHistory: () => Promise.resolve({ ok: true, value: [] }),
     exportCase: refuse,
+    keeping: {
+      room: refuse, askToPersist: refuse, saveAll: refuse, importFiles: refuse, backupFolder: refuse,
+      chooseBackupFolder: refuse, forgetBackupFolder: refuse, listOld: refuse, removeCases: refuse,
+      listRemoved: refuse,
+    }, // prettier-ignore
     isWriter: () => true,
     storageFault: () => frame.storageFault ?? null,
     earStatus: () => frame.ear ?? LISTENING,

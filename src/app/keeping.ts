@@ -1,0 +1,115 @@
+/** The record as a whole, for the screen about it: room, files in and out, old cases. */
+import { err, fault, faultToDeveloperText, ok } from '../domain';
+import type { CaseId, Clock, Fault, Result } from '../domain';
+import { casesToJson, completeStored, readImport } from '../record';
+import type { RecordStore } from '../record';
+import { CaseLog } from '../session';
+import type { CaseSettings, SharedHost } from '../session';
+import type { ImportLine, KeepingServices } from '../ui';
+import type { BackupFolderKeeper } from './backup-folder';
+import { pickAndSave } from './save-file';
+import { listCaseLines } from './windows';
+
+const DAY_MS = 86_400_000;
+
+export interface KeepingParts {
+  readonly store: RecordStore;
+  readonly host: SharedHost;
+  readonly settings: CaseSettings;
+  readonly clock: Clock;
+  readonly folder: BackupFolderKeeper;
+  readonly storage: StorageManager | undefined;
+}
+
+/** Makes the services of the screen about the record. */
+export function createKeeping(parts: KeepingParts): KeepingServices {
+  const { store, folder, storage, clock } = parts;
+  return {
+    room: async () => {
+      const { usage = null, quota = null } = (await storage?.estimate()) ?? {};
+      const isPersisted = (await storage?.persisted()) ?? null;
+      return { usedBytes: usage, quotaBytes: quota, isPersisted };
+    },
+    askToPersist: async () => (await storage?.persist()) ?? false,
+    saveAll: () => saveAll(parts),
+    importFiles: async (files) => {
+      const lines: ImportLine[] = [];
+      for (const file of files) lines.push(...(await importFile(parts, file)));
+      return lines;
+    },
+    backupFolder: () => folder.status(),
+    chooseBackupFolder: () => folder.choose(),
+    forgetBackupFolder: () => folder.forget(),
+    listOld: async (days) => {
+      const listed = await listCaseLines(store);
+      if (!listed.ok) return listed;
+      const before = clock.wallMs() - days * DAY_MS;
+      return ok(
+        listed.value.filter(
+          ({ isClosed, lastAt }) => isClosed && lastAt !== null && lastAt < before,
+        ),
+      );
+    },
+    removeCases: async (caseIds) => {
+      for (const caseId of caseIds) {
+        if (parts.host.current?.view.caseId === caseId) parts.host.leave();
+        const removed = await store.remove(caseId, clock.wallMs());
+        if (!removed.ok) return removed;
+      }
+      return ok(caseIds.length);
+    },
+    listRemoved: () => store.listRemoved(),
+  };
+}
+
+/** The values of a case for a file: what is stored, and what only memory has. */
+export async function collectValues(
+  { store, host }: Pick<KeepingParts, 'store' | 'host'>,
+  caseId: CaseId,
+): Promise<Result<readonly unknown[], Fault>> {
+  const running = host.current?.view.caseId === caseId ? host.current : null;
+  const stored = await store.readStored(caseId);
+  if (running) return ok(await completeStored(stored.ok ? stored.value : [], running.entries));
+  return stored;
+}
+
+async function saveAll(parts: KeepingParts): Promise<Result<boolean, Fault>> {
+  const listed = await parts.store.listCases();
+  if (!listed.ok) return listed;
+  const cases: (readonly unknown[])[] = [];
+  for (const { caseId } of listed.value) {
+    const values = await collectValues(parts, caseId);
+    if (!values.ok) return values;
+    cases.push(values.value);
+  }
+  const day = new Date(parts.clock.wallMs()).toISOString().slice(0, 10);
+  const saved = await pickAndSave(`cuewall-backup-${day}.json`, casesToJson(cases));
+  return saved.ok ? saved : err(fault('backup-failed', { detail: saved.error }));
+}
+
+async function importFile(
+  { store, settings }: KeepingParts,
+  file: File,
+): Promise<readonly ImportLine[]> {
+  const read = await readImport(new Uint8Array(await file.arrayBuffer()));
+  if (!read.ok) return [{ file: file.name, caseId: null, fault: read.error, remarks: [] }];
+  const lines: ImportLine[] = [];
+  for (const found of read.value) {
+    const { caseId, entries, values, isSealed, isReformatted, mode } = found;
+    // A case that this program can't replay would be a line in the list that leads nowhere.
+    const log = CaseLog.rebuild(entries, settings);
+    const imported = log.ok ? await store.importCase(caseId, values) : log;
+    const why = imported.ok ? null : log.ok ? imported.error : unreadable(log.error);
+    const remarks = [
+      ...(isSealed ? [] : ['without seals: nobody can tell whether it was changed']),
+      ...(isReformatted ? ['the text of the file was changed, the case in it was not'] : []),
+      ...(mode === 'real' ? [] : [mode]),
+    ];
+    lines.push({ file: file.name, caseId, fault: why, remarks });
+  }
+  return lines;
+}
+
+function unreadable(why: Fault): Fault {
+  return fault('import-unreadable', { detail: faultToDeveloperText(why) });
+}

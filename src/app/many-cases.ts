@@ -1,0 +1,70 @@
+/** The window's side of the review's worker: starts it when somebody looks, and gives back answers. */
+import type { Fault } from '../domain';
+import type { ManyAnswer, ManyCasesService, ManyFile, ManyState } from '../ui';
+import type { ReviewReply, ReviewRequest } from './review-messages';
+import { saveFile } from './save-file';
+
+/** Enough for every chart to have something to say. */
+const DEMO_COUNT = 120;
+const FILE_NAMES: Readonly<Record<ManyFile, readonly [string, string]>> = {
+  'cases-csv': ['cases.csv', 'text/csv'],
+  'phases-csv': ['phases.csv', 'text/csv'],
+  json: ['review.json', 'application/json'],
+};
+
+/** Makes the service; `startWorker` is called at the first look. */
+export function createManyCases(startWorker: () => Worker): ManyCasesService {
+  let worker: Worker | null = null;
+  let next = 0;
+  const waiting = new Map<number, (reply: ReviewReply) => void>();
+  const watchers = new Set<(state: ManyState) => void>();
+
+  const post = (request: ReviewRequest) => {
+    if (!worker) {
+      worker = startWorker();
+      worker.addEventListener('message', ({ data }: MessageEvent<ReviewReply>) => {
+        if (data.kind === 'state') for (const watcher of watchers) watcher(data.state);
+        else {
+          waiting.get(data.id)?.(data);
+          waiting.delete(data.id);
+        }
+      });
+    }
+    worker.postMessage(request);
+  };
+  const ask = (make: (id: number) => ReviewRequest) =>
+    new Promise<ReviewReply>((resolve) => {
+      const id = ++next;
+      waiting.set(id, resolve);
+      post(make(id));
+    });
+  const settle = async (make: (id: number) => ReviewRequest): Promise<Fault | null> => {
+    const reply = await ask(make);
+    return reply.kind === 'done' ? reply.fault : null;
+  };
+
+  return {
+    watch: (callback) => {
+      watchers.add(callback);
+      post({ kind: 'load' });
+      return () => watchers.delete(callback);
+    },
+    cancel: () => {
+      post({ kind: 'cancel' });
+    },
+    look: async (question): Promise<ManyAnswer | null> => {
+      const reply = await ask((id) => ({ kind: 'look', id, question }));
+      return reply.kind === 'looked' ? reply.answer : null;
+    },
+    save: async (filter, file) => {
+      const reply = await ask((id) => ({ kind: 'file', id, filter, file }));
+      const [name, type] = FILE_NAMES[file];
+      // A file that is not of real cases says so in its name.
+      const prefix = filter.mode === 'real' ? '' : `${filter.mode}-`;
+      if (reply.kind === 'file') saveFile(`${prefix}${name}`, type, reply.text);
+      return null;
+    },
+    bring: (text) => settle((id) => ({ kind: 'bring', id, text })),
+    addDemo: () => settle((id) => ({ kind: 'demo', id, count: DEMO_COUNT })),
+  };
+}

@@ -1,0 +1,28 @@
+/** What the window and the review's worker say to each other. */
+import type { Fault } from '../domain';
+import type { CaseDigest } from '../review';
+import type { ManyAnswer, ManyFile, ManyQuestion, ManyState } from '../ui';
+
+export type ReviewRequest =
+  | { readonly kind: 'load' }
+  | { readonly kind: 'cancel' }
+  | { readonly kind: 'look'; readonly id: number; readonly question: ManyQuestion }
+  | {
+      readonly kind: 'file';
+      readonly id: number;
+      readonly filter: ManyQuestion['filter'];
+      readonly file: ManyFile;
+    }
+  | { readonly kind: 'bring'; readonly id: number; readonly text: string }
+  | { readonly kind: 'demo'; readonly id: number; readonly count: number };
+
+export type ReviewReply =
+  | { readonly kind: 'state'; readonly state: ManyState }
+  | { readonly kind: 'looked'; readonly id: number; readonly answer: ManyAnswer }
+  | { readonly kind: 'file'; readonly id: number; readonly text: string }
+  | { readonly kind: 'done'; readonly id: number; readonly fault: Fault | null };
+
+/** What is kept between visits. */
+export interface KeptDigests {
+  readonly digests: readonly CaseDigest[];
+}

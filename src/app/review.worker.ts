@@ -1,0 +1,36 @@
+/** The worker of the look back over many cases: messages in, messages out. */
+import { ReviewDesk } from './review-desk';
+import type { ReviewReply, ReviewRequest } from './review-messages';
+
+const reply = (message: ReviewReply) => {
+  postMessage(message);
+};
+const desk = new ReviewDesk((state) => {
+  reply({ kind: 'state', state });
+});
+
+addEventListener('message', ({ data }: MessageEvent<ReviewRequest>) => {
+  void answer(data);
+});
+
+async function answer(request: ReviewRequest): Promise<void> {
+  switch (request.kind) {
+    case 'load':
+      await desk.load();
+      return;
+    case 'cancel':
+      desk.cancel();
+      return;
+    case 'look':
+      reply({ kind: 'looked', id: request.id, answer: desk.look(request.question) });
+      return;
+    case 'file':
+      reply({ kind: 'file', id: request.id, text: desk.file(request.filter, request.file) });
+      return;
+    case 'bring':
+      reply({ kind: 'done', id: request.id, fault: await desk.bring(request.text) });
+      return;
+    case 'demo':
+      reply({ kind: 'done', id: request.id, fault: await desk.addDemo(request.count) });
+  }
+}

@@ -1,0 +1,110 @@
+/**
+ * Digests as a JSON file for another machine, and back. A file from elsewhere is
+ * checked field by field before any of it is believed; cases that are known
+ * already are not taken twice.
+ */
+import * as v from 'valibot';
+import { CASE_MODES, err, fault, MILESTONES, ok, SIDES } from '../../domain';
+import type { Fault, Milestone, Result } from '../../domain';
+import { DIGEST_VERSION } from '../digest/case-digest';
+import type { CaseDigest } from '../digest/case-digest';
+
+const FORMAT = 'cuewall-review';
+
+const Text = v.pipe(v.string(), v.maxLength(200));
+const Ms = v.pipe(v.number(), v.finite(), v.minValue(0));
+const At = v.pipe(v.number(), v.finite(), v.minValue(0), v.maxValue(8.64e15));
+const Count = v.pipe(v.number(), v.integer(), v.minValue(0));
+
+const Phase = v.object({
+  track: Text,
+  phase: Text,
+  title: Text,
+  fromMs: Ms,
+  totalMs: Ms,
+  workMs: Ms,
+  waitMs: Ms,
+  heldMs: Ms,
+  passesMs: v.array(Ms),
+  usualMs: v.nullable(Ms),
+  isWhole: v.boolean(),
+});
+
+const Digest = v.object({
+  version: v.literal(DIGEST_VERSION),
+  caseId: v.pipe(Text, v.minLength(1)),
+  mode: v.picklist(CASE_MODES),
+  procedureId: Text,
+  procedure: Text,
+  side: v.picklist(SIDES),
+  roles: v.array(Text),
+  openedAt: At,
+  closedAt: v.nullable(At),
+  outcome: v.nullable(Text),
+  totalMs: Ms,
+  isEstimated: v.boolean(),
+  entryCount: Count,
+  hasVoiceCards: v.boolean(),
+  alternatives: v.array(Text),
+  phases: v.array(Phase),
+  holds: v.array(v.object({ reason: Text, ms: Ms })),
+  overrides: v.array(v.object({ holdPoint: Text, reason: Text })),
+  refusedAt: v.array(Text),
+  readBacks: v.object({ offered: Count, confirmed: Count, corrected: Count, lapsed: Count }),
+  speech: v.array(v.object({ person: Text, phrase: Text, attempts: Count, first: Count })),
+  named: v.partial(
+    v.object(
+      Object.fromEntries(Object.keys(MILESTONES).map((code) => [code, At])) as Record<
+        Milestone,
+        typeof At
+      >,
+    ),
+  ),
+});
+
+const ReviewFile = v.object({
+  format: v.literal(FORMAT),
+  version: v.literal(1),
+  cases: v.array(Digest),
+});
+
+/** Digests as the text of a file. */
+export function digestsToJson(digests: readonly CaseDigest[]): string {
+  return `${JSON.stringify({ format: FORMAT, version: 1, cases: digests })}\n`;
+}
+
+/** Digests from the text of a file; the fault is `review-file-unreadable`. */
+export function readReviewFile(text: string): Result<readonly CaseDigest[], Fault> {
+  let data: unknown;
+  try {
+    data = JSON.parse(text);
+  } catch (cause) {
+    return err(fault('review-file-unreadable', { detail: String(cause) }));
+  }
+  const read = v.safeParse(ReviewFile, data);
+  if (!read.success) {
+    const [issue] = read.issues;
+    const detail = `${v.getDotPath(issue) ?? 'file'}: ${issue.message}`;
+    return err(fault('review-file-unreadable', { detail }));
+  }
+  return ok(read.output.cases as unknown as readonly CaseDigest[]);
+}
+
+/** What is known and what a file brings, each case once. The fuller one of two stands: a case may have been saved before it was closed. */
+export function mergeDigests(
+  known: readonly CaseDigest[],
+  brought: readonly CaseDigest[],
+): { readonly digests: readonly CaseDigest[]; readonly added: number; readonly same: number } {
+  const byId = new Map(known.map((digest) => [digest.caseId, digest]));
+  let added = 0;
+  let same = 0;
+  for (const digest of brought) {
+    const before = byId.get(digest.caseId);
+    if (before && before.entryCount >= digest.entryCount) same += 1;
+    else {
+      byId.set(digest.caseId, digest);
+      if (!before) added += 1;
+    }
+  }
+  return { digests: [...byId.values()], added, same };
+}

@@ -1,0 +1,48 @@
+/** What the charts of change hold: plain data, so that a worker can hand it over. */
+import type { RunChart } from '../statistics/run-chart';
+import type { SeriesPoint } from './series';
+
+/** Points of a chart in minutes, with the limits of the part in which they lie. */
+export interface PartChart {
+  readonly label: string | null;
+  readonly points: readonly SeriesPoint[];
+  readonly centre: number;
+  readonly upper: number;
+  readonly lower: number;
+  /** Places, within the part, of points beyond a limit. */
+  readonly outside: readonly number[];
+}
+
+export interface RunPart extends PartChart {
+  readonly rules: RunChart;
+}
+
+export interface EwmaPart extends PartChart {
+  readonly smooth: readonly number[];
+}
+
+export interface CusumPart {
+  readonly label: string | null;
+  readonly points: readonly SeriesPoint[];
+  /** Sums in sigmas; limits at plus and minus `limit`. */
+  readonly high: readonly number[];
+  readonly low: readonly number[];
+  readonly limit: number;
+  /** Spread of the baseline on log scale. */
+  readonly sigma: number;
+  readonly signals: readonly { readonly place: number; readonly side: 'high' | 'low' }[];
+}
+
+export interface ChangeCharts {
+  readonly count: number;
+  readonly run: { readonly parts: readonly RunPart[]; readonly sentence: string };
+  readonly individuals: { readonly parts: readonly PartChart[]; readonly sentence: string };
+  readonly cusum: { readonly parts: readonly CusumPart[]; readonly sentence: string };
+  readonly ewma: { readonly parts: readonly EwmaPart[]; readonly sentence: string };
+  readonly learning: {
+    readonly points: readonly SeriesPoint[];
+    /** Fit and its 95 % band beside each point; empty where nothing can be said. */
+    readonly band: readonly { readonly fit: number; readonly low: number; readonly high: number }[];
+    readonly sentence: string;
+  };
+}

@@ -1,0 +1,124 @@
+/**
+ * Is it changing? The charts of one series, computed on the logarithm of the
+ * durations, because they are skewed, and given back in minutes; after a marked change
+ * each part has its own centre and limits. Beside every chart one sentence: what
+ * it shows, or that it can't say anything yet.
+ */
+import { deviation, mean } from 'd3-array';
+import { chartCusum } from '../statistics/cusum';
+import { chartEwma } from '../statistics/ewma';
+import { chartIndividuals } from '../statistics/individuals';
+import { fitLearning } from '../statistics/learning-curve';
+import type { ChangeCharts, CusumPart, EwmaPart, PartChart, RunPart } from './change-charts';
+import { chartRuns } from '../statistics/run-chart';
+import { averageRunLength } from '../statistics/run-length';
+import { splitAtChanges } from '../statistics/segments';
+import type { ChangeMark } from '../statistics/segments';
+import type { SeriesPoint } from './series';
+import {
+  cusumSentence, ewmaSentence, individualsSentence, learningSentence, LEAST, runSentence,
+ } from './sentences'; // prettier-ignore
+
+/** The charts look at no more than the latest of a long series; more would be a smear. The learning curve is fitted to all. */
+const MOST_POINTS = 180;
+/** The change that the CUSUM is designed to find: 15 % in either direction. */
+const CHANGE_SOUGHT = 1.15;
+/** Its limit, in sigmas; docs/charts.md says what it finds and how often it is wrong. */
+const CUSUM_LIMIT = 4.5;
+
+/** How many first cases centre and spread are taken from: sixty where there are enough, else fewer, and then false signals are more frequent. */
+export function baselineLength(count: number): number {
+  return count >= 90 ? 60 : count >= 45 ? 30 : Math.min(count, 15);
+}
+
+/** Average number of cases between two false signals of the CUSUM, were centre and spread known exactly. */
+export function falseSignalEvery(sigma: number): number {
+  return averageRunLength(Math.log(CHANGE_SOUGHT) / 2 / sigma, CUSUM_LIMIT);
+}
+
+/** All charts of a series in order of time. */
+export function chartChange(
+  series: readonly SeriesPoint[],
+  marks: readonly ChangeMark[] = [],
+): ChangeCharts {
+  const latest = series.slice(-MOST_POINTS);
+  const parts = splitAtChanges(latest, marks).map(({ label, values }) => ({
+    label,
+    points: values,
+  }));
+  const run = parts.map(runPart);
+  const individuals = parts.map(individualsPart);
+  const cusum = parts.map(cusumPart);
+  const ewma = parts.map(ewmaPart);
+  const curve = fitLearning(series.map(({ number, minutes }) => ({ number, time: minutes })));
+  return {
+    count: series.length,
+    run: { parts: run, sentence: runSentence(run) },
+    individuals: { parts: individuals, sentence: individualsSentence(individuals) },
+    cusum: { parts: cusum, sentence: cusumSentence(cusum) },
+    ewma: { parts: ewma, sentence: ewmaSentence(ewma) },
+    learning: {
+      points: latest,
+      band: curve && series.length >= LEAST ? latest.map(({ number }) => curve.at(number)) : [],
+      sentence: learningSentence(curve, series.length),
+    },
+  };
+}
+
+interface Part {
+  readonly label: string | null;
+  readonly points: readonly SeriesPoint[];
+}
+
+function logsOf({ points }: Part): readonly number[] {
+  return points.map(({ minutes }) => Math.log(minutes));
+}
+
+/** The run rules look at sides of the median only: a logarithm changes nothing. */
+function runPart(part: Part): RunPart {
+  const rules = chartRuns(part.points.map(({ minutes }) => minutes));
+  return { ...part, rules, centre: rules.median, upper: NaN, lower: NaN, outside: [] };
+}
+
+function individualsPart(part: Part): PartChart {
+  const chart = chartIndividuals(logsOf(part), baselineLength(part.points.length));
+  return {
+    ...part,
+    centre: Math.exp(chart.mean),
+    upper: Math.exp(chart.upper),
+    lower: Math.exp(chart.lower),
+    outside: chart.outside,
+  };
+}
+
+function ewmaPart(part: Part): EwmaPart {
+  const { centre, sigma } = baselineOf(part);
+  const chart = chartEwma(logsOf(part), { start: centre, sigma, lambda: 0.2, width: 2.7 });
+  return {
+    ...part,
+    centre: Math.exp(centre),
+    upper: Math.exp(chart.upper),
+    lower: Math.exp(chart.lower),
+    outside: chart.outside,
+    smooth: chart.points.map(Math.exp),
+  };
+}
+
+/** In sigmas of the baseline, so that parts with another spread can stand side by side. */
+function cusumPart(part: Part): CusumPart {
+  const { centre, sigma } = baselineOf(part);
+  const scaled = logsOf(part).map((log) => (sigma > 0 ? (log - centre) / sigma : 0));
+  const k = sigma > 0 ? Math.log(CHANGE_SOUGHT) / 2 / sigma : Infinity;
+  const { high, low, signals } = chartCusum(scaled, {
+    target: 0,
+    k,
+    h: CUSUM_LIMIT,
+    restarts: true,
+  });
+  return { ...part, high, low, limit: CUSUM_LIMIT, sigma, signals };
+}
+
+function baselineOf(part: Part): { readonly centre: number; readonly sigma: number } {
+  const logs = logsOf(part).slice(0, baselineLength(part.points.length));
+  return { centre: mean(logs) ?? NaN, sigma: deviation(logs) ?? NaN };
+}

@@ -1,0 +1,87 @@
+/** One sentence for each chart: what it shows, or that it can't say anything yet. */
+import type { LearningCurve } from '../statistics/learning-curve';
+import type { CusumPart, EwmaPart, PartChart, RunPart } from './change-charts';
+
+/** With fewer cases since the last marked change no chart says anything. */
+export const LEAST = 12;
+
+export function runSentence(parts: readonly RunPart[]): string {
+  const last = parts.at(-1);
+  if (!last || last.rules.useful < LEAST) return tooFew(last?.points.length ?? 0);
+  const { rules } = last;
+  const signs = [
+    ...(rules.isLongRun
+      ? [
+          `${rules.longestRun} cases in a row on one side of the median (chance gives up to ${rules.longestRunLimit})`,
+        ]
+      : []),
+    ...(rules.isFewCrossings
+      ? [
+          `the median is crossed ${rules.crossings} times (chance gives ${rules.crossingsLimit} or more)`,
+        ]
+      : []),
+  ];
+  return signs.length > 0
+    ? `Something has changed: ${signs.join(', and ')}.`
+    : `No sign of change: ${rules.useful} cases around a median of ${minutes(rules.median)}, as chance would have it.`;
+}
+
+export function individualsSentence(parts: readonly PartChart[]): string {
+  const last = parts.at(-1);
+  if (!last || last.points.length < LEAST) return tooFew(last?.points.length ?? 0);
+  const range = `${minutes(last.lower)} to ${minutes(last.upper)}`;
+  return last.outside.length > 0
+    ? `${cases(last.outside.length)} of ${last.points.length} beyond what chance explains (${range}).`
+    : `Every case lies within what chance explains (${range}).`;
+}
+
+export function cusumSentence(parts: readonly CusumPart[]): string {
+  const last = parts.at(-1);
+  if (!last || last.points.length < LEAST) return tooFew(last?.points.length ?? 0);
+  // Where the latest signals to one side began.
+  const side = last.signals.at(-1)?.side;
+  const other = last.signals.findLastIndex((it) => it.side !== side);
+  const signal = last.signals[other + 1];
+  if (!signal) return 'No lasting change has added up.';
+  const number = last.points[signal.place]?.number ?? 0;
+  return `A lasting change to ${signal.side === 'high' ? 'longer' : 'shorter'} times had added up by case ${number}.`;
+}
+
+export function ewmaSentence(parts: readonly EwmaPart[]): string {
+  const last = parts.at(-1);
+  if (!last || last.points.length < LEAST) return tooFew(last?.points.length ?? 0);
+  const now = last.smooth.at(-1) ?? NaN;
+  const isOut = last.outside.includes(last.smooth.length - 1);
+  const against = `${minutes(now)} against ${minutes(last.centre)} at first`;
+  return isOut
+    ? `The smoothed time has left its limits: ${against}.`
+    : `The smoothed time is within its limits: ${against}.`;
+}
+
+export function learningSentence(curve: LearningCurve | null, count: number): string {
+  if (!curve || count < LEAST) return tooFew(count);
+  const low = percent(1 - curve.perDoublingHigh);
+  const high = percent(1 - curve.perDoublingLow);
+  if (!curve.isClear) {
+    return `No learning can be told from chance: a change per doubling of cases between ${low} and ${high} less time.`;
+  }
+  return curve.slope < 0
+    ? `Each doubling of cases takes ${percent(1 - curve.perDoubling)} less time (95 % interval ${low} to ${high}).`
+    : `Each doubling of cases takes ${percent(curve.perDoubling - 1)} more time (95 % interval ${percent(curve.perDoublingLow - 1)} to ${percent(curve.perDoublingHigh - 1)}).`;
+}
+
+function tooFew(count: number): string {
+  return `Nothing can be said yet: ${cases(count)} so far, ${LEAST} are needed.`;
+}
+
+function minutes(value: number): string {
+  return `${value < 10 ? value.toFixed(1) : value.toFixed(0)} min`;
+}
+
+function cases(count: number): string {
+  return `${count} ${count === 1 ? 'case' : 'cases'}`;
+}
+
+function percent(share: number): string {
+  return `${(share * 100).toFixed(0)} %`;
+}

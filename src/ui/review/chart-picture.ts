@@ -1,0 +1,70 @@
+/** A drawn chart as a picture file: the SVG with its colours written into it, or the same as PNG. */
+
+/** Styles that a picture must carry with it; elsewhere there is no style sheet. */
+const CARRIED = [
+  'fill', 'stroke', 'stroke-width', 'stroke-dasharray', 'font-size', 'font-weight', 'font-family', 'text-anchor', 'opacity',
+] as const; // prettier-ignore
+/** Dots for each unit of the drawing: sharp on paper. */
+const PNG_SCALE = 3;
+
+/** Saves the picture. `description` goes with it for those who can't see it. */
+export async function savePicture(
+  svg: SVGSVGElement,
+  name: string,
+  kind: 'svg' | 'png',
+  description: string,
+): Promise<void> {
+  const text = toStandaloneSvg(svg, description);
+  const source = new Blob([text], { type: 'image/svg+xml' });
+  offer(kind === 'svg' ? source : await toPng(source, svg.viewBox.baseVal), `${name}.${kind}`);
+}
+
+function toStandaloneSvg(svg: SVGSVGElement, description: string): string {
+  const copy = svg.cloneNode(true) as SVGSVGElement;
+  const originals = [svg, ...svg.querySelectorAll<SVGElement>('*')];
+  const copies = [copy, ...copy.querySelectorAll<SVGElement>('*')];
+  for (const [index, original] of originals.entries()) {
+    const style = getComputedStyle(original);
+    for (const property of CARRIED) {
+      copies[index]?.style.setProperty(property, style.getPropertyValue(property));
+    }
+  }
+  const { width, height } = svg.viewBox.baseVal;
+  const ground = document.createElementNS('http://www.w3.org/2000/svg', 'rect');
+  ground.setAttribute('width', String(width));
+  ground.setAttribute('height', String(height));
+  ground.setAttribute('style', `fill: ${getComputedStyle(document.body).backgroundColor}`);
+  const words = document.createElementNS('http://www.w3.org/2000/svg', 'desc');
+  words.textContent = description;
+  copy.prepend(words, ground);
+  copy.setAttribute('xmlns', 'http://www.w3.org/2000/svg');
+  copy.setAttribute('width', String(width));
+  copy.setAttribute('height', String(height));
+  return new XMLSerializer().serializeToString(copy);
+}
+
+async function toPng(
+  source: Blob,
+  { width, height }: { readonly width: number; readonly height: number },
+): Promise<Blob> {
+  const url = URL.createObjectURL(source);
+  try {
+    const image = new Image();
+    image.src = url;
+    await image.decode();
+    const canvas = new OffscreenCanvas(width * PNG_SCALE, height * PNG_SCALE);
+    canvas.getContext('2d')?.drawImage(image, 0, 0, canvas.width, canvas.height);
+    return await canvas.convertToBlob({ type: 'image/png' });
+  } finally {
+    URL.revokeObjectURL(url);
+  }
+}
+
+function offer(blob: Blob, name: string): void {
+  const url = URL.createObjectURL(blob);
+  const link = document.createElement('a');
+  link.href = url;
+  link.download = name;
+  link.click();
+  URL.revokeObjectURL(url);
+}

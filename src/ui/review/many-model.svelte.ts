@@ -1,0 +1,93 @@
+/**
+ * The state behind the look back over many cases: what is asked for, what the worker
+ * has answered, how far it is. The newest question wins; nothing here computes.
+ */
+import type { Fault } from '../../domain';
+import type { CaseFilter, ChangeMark } from '../../review';
+import type { AppModel } from '../app-model.svelte';
+import { utcOffsetMin } from '../parts/format';
+import type { ManyAnswer, ManyFile, ManyState } from '../services';
+
+const NO_FILTER: CaseFilter = {
+  mode: 'real', procedureId: null, side: null, role: null, from: null, to: null, alternative: null, cards: null,
+}; // prettier-ignore
+
+export class ManyModel {
+  state = $state.raw<ManyState | null>(null);
+  answer = $state.raw<ManyAnswer | null>(null);
+  filter = $state.raw<CaseFilter>(NO_FILTER);
+  /** The phase whose change is shown, "track/phase"; null for whole cases. */
+  key = $state<string | null>(null);
+  marks = $state.raw<readonly ChangeMark[]>([]);
+  progress = $state.raw<{ readonly done: number; readonly total: number } | null>(null);
+  #asked = 0;
+  #hasChosenMode = false;
+
+  constructor(private readonly app: AppModel) {}
+
+  /** Begins to follow; returns the function that lets go. */
+  start(): () => void {
+    const { manyCases } = this.app.services;
+    return manyCases.watch((state) => {
+      this.state = state;
+      this.progress = state.progress;
+      if (state.fault) this.app.notify(state.fault);
+      // Real cases first; where there are none, whatever there is.
+      if (!this.#hasChosenMode && !state.choices.modes.includes(this.filter.mode)) {
+        this.filter = { ...this.filter, mode: state.choices.modes[0] ?? 'real' };
+      }
+      void this.ask();
+    });
+  }
+
+  choose(change: Partial<CaseFilter>): void {
+    if (change.mode) this.#hasChosenMode = true;
+    this.filter = { ...this.filter, ...change };
+    void this.ask();
+  }
+
+  show(key: string | null): void {
+    this.key = key;
+    void this.ask();
+  }
+
+  /** "New tray from here": the charts are split at this moment. */
+  markChange(at: number, label: string): void {
+    this.marks = [...this.marks, { at, label }];
+    void this.ask();
+  }
+
+  clearMarks(): void {
+    this.marks = [];
+    void this.ask();
+  }
+
+  async ask(): Promise<void> {
+    const mine = ++this.#asked;
+    const { filter, key, marks } = this;
+    const offsetMin = utcOffsetMin(this.app.now.at);
+    const answer = await this.app.services.manyCases.look({ filter, key, marks, offsetMin });
+    if (mine === this.#asked) this.answer = answer;
+  }
+
+  cancel(): void {
+    this.app.services.manyCases.cancel();
+  }
+
+  addDemo(): Promise<void> {
+    return this.#tell(this.app.services.manyCases.addDemo());
+  }
+
+  save(kind: ManyFile): Promise<void> {
+    return this.#tell(this.app.services.manyCases.save(this.filter, kind));
+  }
+
+  async bring(file: File): Promise<void> {
+    return this.#tell(this.app.services.manyCases.bring(await file.text()));
+  }
+
+  async #tell(work: Promise<Fault | null>): Promise<void> {
+    const fault = await work;
+    if (fault) this.app.notify(fault);
+  }
+}

@@ -1,0 +1,174 @@
+/** Many cases: filters, sums, ranks, the room; each against figures worked out by hand. */
+import { describe, expect, test } from 'vitest';
+import type { CaseDigest } from '../../src/review';
+import {
+  digestCase,
+  filterCases,
+  listChoices,
+  makeSeries,
+  measureRoom,
+  summariseCases,
+} from '../../src/review';
+import type { CaseFilter } from '../../src/review';
+import { HandCase, OUTLINE } from './hand-case';
+import { digestOf } from './synthetic-team';
+
+const ALL: CaseFilter = {
+  mode: 'demo', procedureId: null, side: null, role: null, from: null, to: null, alternative: null, cards: null,
+}; // prettier-ignore
+const made = (place: number, changes: Partial<CaseDigest> = {}): CaseDigest => ({
+  ...digestOf([{ id: 'only', passesMin: [60] }], place),
+  ...changes,
+});
+
+describe('filters', () => {
+  const cases = [
+    made(3, { side: 'left', roles: ['surgeon A'] }),
+    made(1, { side: 'right', roles: ['surgeon B'], hasVoiceCards: true }),
+    made(2, { side: 'right', alternatives: ['stem: short'], procedureId: 'other' as never }),
+    made(4, { mode: 'real' }),
+    made(5, { closedAt: null }),
+  ];
+  const placesOf = (change: Partial<CaseFilter>) =>
+    filterCases(cases, { ...ALL, ...change }).map(({ caseId }) => caseId.replace('made-', ''));
+
+  test('[REV40] real and demo cases are never mixed, open ones are left out, the oldest comes first', () => {
+    expect(placesOf({})).toEqual(['1', '2', '3']);
+    expect(placesOf({ mode: 'real' })).toEqual(['4']);
+  });
+
+  test('[REV40] procedure, side, role, period, alternative and voice cards', () => {
+    expect(placesOf({ procedureId: 'other' })).toEqual(['2']);
+    expect(placesOf({ side: 'right' })).toEqual(['1', '2']);
+    expect(placesOf({ role: 'surgeon A' })).toEqual(['3']);
+    expect(placesOf({ from: 2 * 86_400_000 })).toEqual(['2', '3']);
+    expect(placesOf({ to: 2 * 86_400_000 })).toEqual(['1']);
+    expect(placesOf({ alternative: 'stem: short' })).toEqual(['2']);
+    expect(placesOf({ cards: 'with' })).toEqual(['1']);
+    expect(placesOf({ cards: 'without' })).toEqual(['2', '3']);
+  });
+
+  test('[REV40] the choices are those that there are', () => {
+    expect(listChoices(cases)).toMatchObject({
+      modes: ['real', 'demo'],
+      roles: ['surgeon A', 'surgeon B'],
+      alternatives: ['stem: short'],
+    });
+  });
+});
+
+describe('sums', () => {
+  const handCase = (minutes: number, repeat = false) => {
+    const hand = new HandCase().begin('cut').pass(minutes).finish('cut');
+    if (repeat) {
+      hand.begin('shape').pass(1).finish('shape').begin('try').finish('try');
+      hand.add({
+        type: 'loop.repeated',
+        data: { loop: 'l' as never, from: 'try' as never, to: 'shape' as never },
+      });
+      hand.begin('shape').pass(2).finish('shape');
+    }
+    hand.add({ type: 'clock.held', data: { reason: 'imaging' } }).pass(3);
+    hand.add({ type: 'clock.resumed', data: {} });
+    const digest = digestCase(hand.close().entries, OUTLINE);
+    if (!digest) throw new Error('The case was opened');
+    return digest;
+  };
+
+  test('[REV41] count, median, quartiles, range and spread of a phase; repeats; holds ranked', () => {
+    const summary = summariseCases([handCase(4), handCase(8), handCase(6, true)]);
+    const [opening, reaming] = summary.phases;
+    expect(opening?.minutes).toMatchObject({
+      count: 3,
+      median: 6,
+      lowerQuartile: 4,
+      upperQuartile: 8,
+      least: 4,
+      most: 8,
+      spread: 4,
+    });
+    expect(opening?.usualMin).toBe(6);
+    expect(reaming).toMatchObject({ loops: 1 });
+    expect(summary.loopsPerCase).toMatchObject({ mean: 1 / 3, most: 1 });
+    expect(summary.holds).toEqual([{ reason: 'imaging', count: 3, minutes: 9 }]);
+  });
+
+  test('[REV41] what did not count is told beside what did', () => {
+    const cut = new HandCase().begin('cut').pass(2).close();
+    const digest = digestCase(cut.entries, OUTLINE);
+    if (!digest) throw new Error('The case was opened');
+    const [opening] = summariseCases([handCase(5), digest]).phases;
+    expect(opening).toMatchObject({ notCounted: 1, minutes: { count: 1, median: 5 } });
+  });
+
+  test('[REV41] a series has the case numbers of all cases and leaves out what is no measure', () => {
+    const cases = [handCase(4), made(2, { outcome: 'abandoned' }), handCase(8)];
+    expect(makeSeries(cases, null).map(({ number }) => number)).toEqual([1, 3]);
+    expect(makeSeries(cases, 'field/open').map(({ minutes }) => minutes)).toEqual([4, 8]);
+    const looped = [handCase(6, true)];
+    expect(makeSeries(looped, 'field/ream').map(({ minutes }) => minutes)).toEqual([3]);
+    expect(makeSeries(looped, 'field/ream', false).map(({ minutes }) => minutes)).toEqual([1]);
+  });
+
+  test('[REV42] right at first is by person and phrase, the least reliable first', () => {
+    const hand = new HandCase();
+    const hear = (words: string | null) =>
+      hand.add(
+        {
+          type: 'phrase.heard',
+          data: { words, score: 1, listener: 'l', speechMs: 1, decisionMs: 1 },
+        },
+        'voice',
+      );
+    const offer = (value: number) =>
+      hand.add({ type: 'capture.offered', data: { capture: 'depth' as never, value } }, 'voice');
+    hear('depth two four');
+    offer(24);
+    hear('wrong');
+    hand.add(
+      { type: 'capture.withdrawn', data: { capture: 'depth' as never, value: 24 } },
+      'voice',
+    );
+    hear('depth two eight');
+    offer(28);
+    hear('confirm');
+    hand.add(
+      { type: 'capture.confirmed', data: { capture: 'depth' as never, value: 28 } },
+      'voice',
+    );
+    hear(null);
+    const digest = digestCase(hand.close().entries, OUTLINE);
+    if (!digest) throw new Error('The case was opened');
+    const { speech, readBacks } = summariseCases([digest]);
+    expect(speech.map(({ phrase, attempts, first }) => [phrase, attempts, first])).toEqual([
+      ['not understood', 1, 0],
+      ['depth', 2, 1],
+      ['confirm', 1, 1],
+    ]);
+    expect(readBacks).toEqual({ offered: 2, confirmed: 1, corrected: 1, lapsed: 0 });
+    expect(digest.hasVoiceCards).toBe(false);
+  });
+});
+
+describe('the room', () => {
+  const at = (hour: number, minute = 0, day = 5) => Date.UTC(2026, 0, day, hour, minute);
+  const stay = (place: number, from: number, to: number, isMarked = true) =>
+    made(place, { openedAt: from, closedAt: to, named: isMarked ? { PIR: from, POR: to } : {} });
+
+  test('[REV43] utilisation is the share of the day with a patient in the room, turnover from out to in', () => {
+    const use = measureRoom(
+      [stay(1, at(8), at(10)), stay(2, at(10, 30), at(12, 30)), stay(3, at(8, 0, 6), at(12, 0, 6))],
+      0,
+    );
+    expect(use).toMatchObject({ days: 2, rawUtilization: 0.5, unmarked: 0 });
+    expect(use.turnover).toMatchObject({ count: 1, median: 30 });
+  });
+
+  test('[REV43] a pause is no turnover, a missing mark is told, and the day is the local one', () => {
+    const late = [stay(1, at(21), at(22)), stay(2, at(23, 45), at(24, 30), false)];
+    expect(measureRoom(late, 0)).toMatchObject({ turnover: null, unmarked: 1 });
+    expect(measureRoom(late, 0).days).toBe(1);
+    expect(measureRoom([stay(1, at(22), at(23)), stay(2, at(23, 30), at(24))], 60).days).toBe(2);
+    expect(measureRoom([], 0)).toMatchObject({ days: 0, rawUtilization: null });
+  });
+});
