@@ -17,6 +17,8 @@ export default defineConfig({
   retries: 0,
   forbidOnly: process.env['CI'] !== undefined,
   use: {
+    // Each context would fetch every file again; offline.spec.ts allows it.
+    serviceWorkers: 'block',
     baseURL: `http://localhost:${port}/`,
     launchOptions: {
       executablePath: CHROMIUM_PATH,

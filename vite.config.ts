@@ -1,9 +1,10 @@
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'vitest/config';
+import { viteServiceWorker } from './src/offline/vite-service-worker.ts';
 import { viteModelFiles } from './src/voice/vite-model-files.ts';
 
 export default defineConfig({
-  plugins: [svelte(), viteModelFiles()],
+  plugins: [svelte(), viteModelFiles(), viteServiceWorker()],
   // Nothing is inlined: the page's policy takes sound from our own addresses only.
   build: { target: 'es2023', sourcemap: true, assetsInlineLimit: 0 },
   test: {

@@ -3,7 +3,8 @@
  * here and in src/app, nowhere else. Everything else receives them as ports.
  */
 import { BackupFolderKeeper } from './app/backup-folder';
-import { collectValues, createKeeping } from './app/keeping';
+import { collectValues, createKeeping, isCaseOpen } from './app/keeping';
+import { keepScreenAwake } from './app/screen';
 import { createServices } from './app/services';
 import { Sound } from './app/sound';
 import { VoiceTurn } from './app/voice-turn';
@@ -11,8 +12,9 @@ import { backUpClosedCases } from './app/back-up-closed';
 import { joinWindows } from './app/windows';
 import { asId, fault, faultToDeveloperText, faultToOperatorText } from './domain';
 import type { Clock, Fault, RunId, Scheduler } from './domain';
-import { caseToJson, createSettings, openRecord } from './record';
+import { caseToJson, createLock, createSettings, openRecord } from './record';
 import type { CaseSettings } from './session';
+import { createOffline } from './offline';
 import { mountApp } from './ui';
 import { DEFAULT_ADDRESS_PHRASE } from './voice';
 
@@ -36,17 +38,27 @@ const settings: CaseSettings = { addressPhrase: DEFAULT_ADDRESS_PHRASE, lapseMs:
 async function start(): Promise<void> {
   const target = document.querySelector<HTMLElement>('#app');
   if (!target) throw new Error('The page has no #app');
-  const record = await openRecord(globalThis.indexedDB);
+  const kept = createSettings(globalThis.indexedDB);
+  const lock = createLock(kept, clock);
+  const record = await openRecord(globalThis.indexedDB, lock);
   const host = await joinWindows({ store: record.store, clock, scheduler, run, settings });
   const { store } = record;
-  const folder = new BackupFolderKeeper(createSettings(globalThis.indexedDB), clock);
+  const folder = new BackupFolderKeeper(kept, clock);
+  const offline = createOffline(navigator.serviceWorker, '/service-worker.js');
   const keeping = createKeeping({
-    store, host, settings, clock, folder, storage: navigator.storage,
+    store, host, settings, clock, folder, lock, offline, onDisk: record.onDisk,
+    storage: navigator.storage,
   }); // prettier-ignore
   backUpClosedCases(host, async (caseId) => {
     const values = await collectValues({ store, host }, caseId);
     if (values.ok) await folder.save(`${caseId}.json`, caseToJson(values.value));
   });
+  keepScreenAwake(host, navigator.wakeLock, document);
+  if (!isCaseOpen(host)) {
+    // Nothing of this is owed to a running case: it waits for a start without one.
+    await record.onDisk?.putAwayKeys();
+    void offline.prepare();
+  }
   // The screens come last; a fault of the sound before that waits for them.
   let notify: (fault: Fault) => void = () => undefined;
   const turn = new VoiceTurn(navigator.locks, VOICE_LOCK, () => {

@@ -2,7 +2,8 @@
 import { err, fault, faultToDeveloperText, ok } from '../domain';
 import type { CaseId, Clock, Fault, Result } from '../domain';
 import { casesToJson, completeStored, readImport } from '../record';
-import type { RecordStore } from '../record';
+import type { IdbStore, RecordLock, RecordStore } from '../record';
+import type { Offline } from '../offline';
 import { CaseLog } from '../session';
 import type { CaseSettings, SharedHost } from '../session';
 import type { ImportLine, KeepingServices } from '../ui';
@@ -19,12 +20,26 @@ export interface KeepingParts {
   readonly clock: Clock;
   readonly folder: BackupFolderKeeper;
   readonly storage: StorageManager | undefined;
+  /** Null where the record is not on disk: then there is nothing to lock. */
+  readonly onDisk: IdbStore | null;
+  readonly lock: RecordLock;
+  readonly offline: Offline;
 }
 
 /** Makes the services of the screen about the record. */
 export function createKeeping(parts: KeepingParts): KeepingServices {
-  const { store, folder, storage, clock } = parts;
+  const { store, folder, storage, clock, lock, offline } = parts;
   return {
+    lockState: () => lock.state(),
+    setLock: (passphrase) => setLock(parts, passphrase),
+    unlock: (passphrase) => lock.unlock(passphrase),
+    lockNow: () => lock.lockNow(),
+    version: () => offline.status(),
+    lookForVersion: () => offline.prepare(),
+    takeVersion: () =>
+      isCaseOpen(parts.host)
+        ? Promise.resolve(err(fault('version-during-case')))
+        : offline.switchOver(),
     room: async () => {
       const { usage = null, quota = null } = (await storage?.estimate()) ?? {};
       const isPersisted = (await storage?.persisted()) ?? null;
@@ -62,6 +77,26 @@ export function createKeeping(parts: KeepingParts): KeepingServices {
   };
 }
 
+/** Whether a case runs in any window of this machine. */
+export function isCaseOpen(host: Pick<SharedHost, 'current'>): boolean {
+  return host.current !== null && host.current.view.status !== 'closed';
+}
+
+async function setLock(
+  { lock, onDisk }: KeepingParts,
+  passphrase: string,
+): Promise<Result<void, Fault>> {
+  const set = await lock.set(passphrase);
+  if (!set.ok) return set;
+  try {
+    await onDisk?.coverAll();
+    return ok(undefined);
+  } catch (reason) {
+    // The lock stands; what still lies open is encrypted at the next start.
+    return err(fault('record-append-failed', { count: 'encrypted cases', seq: '', detail: String(reason) })); // prettier-ignore
+  }
+}
+
 /** The values of a case for a file: what is stored, and what only memory has. */
 export async function collectValues(
   { store, host }: Pick<KeepingParts, 'store' | 'host'>,
@@ -69,6 +104,7 @@ export async function collectValues(
 ): Promise<Result<readonly unknown[], Fault>> {
   const running = host.current?.view.caseId === caseId ? host.current : null;
   const stored = await store.readStored(caseId);
+  if (!stored.ok && stored.error.code === 'record-locked') return stored;
   if (running) return ok(await completeStored(stored.ok ? stored.value : [], running.entries));
   return stored;
 }

@@ -38,18 +38,24 @@ export function createServices(parts: ServiceParts): AppServices {
     describeProcedure: describeBuiltIn,
     currentCase: () => host.current,
     onCaseChange: (callback) => host.watch(callback),
-    openCase: (setup) => host.open(setup),
+    openCase: (setup) => {
+      // Asked where a person has just acted: then a browser is most willing.
+      void parts.keeping.askToPersist();
+      return host.open(setup);
+    },
     leaveCase: () => {
       host.leave();
       return Promise.resolve();
     },
     listCases: () => listCaseLines(record.store),
-    readCase: (caseId) => readCaseRecord(record.store, settings, caseId),
+    readCase: async (caseId) =>
+      (await isLocked(parts)) ?? readCaseRecord(record.store, settings, caseId),
     manyCases: createManyCases(
       () => new Worker(new URL('./review.worker.ts', import.meta.url), { type: 'module' }),
     ),
     readHistory: (running) => readHistory(record.store, running),
-    exportCase: (caseId, kind) => exportCase(parts, caseId, kind, now()),
+    exportCase: async (caseId, kind) =>
+      (await isLocked(parts)) ?? exportCase(parts, caseId, kind, now()),
     keeping: parts.keeping,
     isWriter: () => host.isWriter,
     storageFault: () => record.fault ?? host.problem,
@@ -68,6 +74,12 @@ export function createServices(parts: ServiceParts): AppServices {
       return Promise.resolve();
     },
   };
+}
+
+/** While the record is locked nothing is looked back on or saved, the running case included. */
+async function isLocked({ keeping }: ServiceParts): Promise<{ ok: false; error: Fault } | null> {
+  const state = await keeping.lockState();
+  return state === 'locked' ? { ok: false, error: fault('record-locked') } : null;
 }
 
 /** Opens a rehearsal case and lets it be spoken; resolves when it has begun. */

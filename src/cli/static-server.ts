@@ -8,9 +8,10 @@ import { createReadStream } from 'node:fs';
 import { realpath, stat } from 'node:fs/promises';
 import { createServer } from 'node:http';
 import type { IncomingMessage, Server, ServerResponse } from 'node:http';
+import { createServer as createTlsServer } from 'node:https';
 import { join, sep } from 'node:path';
 import { pipeline } from 'node:stream/promises';
-import { SECURITY_HEADERS, fileToCacheControl, fileToMimeType } from './serve-headers';
+import { SECURITY_HEADERS, TLS_HEADERS, fileToCacheControl, fileToMimeType } from './serve-headers';
 
 const OWN_NAMES: ReadonlySet<string> = new Set(['127.0.0.1', 'localhost', '[::1]']);
 
@@ -19,26 +20,45 @@ interface Found {
   readonly size: number;
 }
 
-/** A server over a folder; it does not listen yet. */
-export function createStaticServer(folder: string): Server {
-  return createServer((request, response) => {
-    answer(folder, request, response).catch((reason: unknown) => {
+/** What the server needs to be reached from other machines. */
+export interface TlsIdentity {
+  /** Certificate chain and private key, PEM. */
+  readonly cert: string;
+  readonly key: string;
+  /** The name that the certificate is for, and that the server answers to. */
+  readonly name: string;
+}
+
+/** A server over a folder; it does not listen yet. With an identity it speaks TLS 1.2 or later. */
+export function createStaticServer(folder: string, identity: TlsIdentity | null = null): Server {
+  const names = new Set([...OWN_NAMES, ...(identity ? [identity.name] : [])]);
+  const listener = (request: IncomingMessage, response: ServerResponse): void => {
+    if (identity) setHeaders(response, TLS_HEADERS);
+    answer(folder, names, request, response).catch((reason: unknown) => {
       // A reader that goes away in the middle is no fault of ours; a disk that fails is.
       if (!isPrematureClose(reason)) console.error(`${request.url}: ${String(reason)}`);
       response.destroy();
     });
-  });
+  };
+  if (identity === null) return createServer(listener);
+  const { cert, key } = identity;
+  return createTlsServer({ cert, key, minVersion: 'TLSv1.2' }, listener);
+}
+
+function setHeaders(response: ServerResponse, headers: Readonly<Record<string, string>>): void {
+  for (const [name, value] of Object.entries(headers)) response.setHeader(name, value);
 }
 
 async function answer(
   folder: string,
+  names: ReadonlySet<string>,
   request: IncomingMessage,
   response: ServerResponse,
 ): Promise<void> {
-  for (const [name, value] of Object.entries(SECURITY_HEADERS)) response.setHeader(name, value);
+  setHeaders(response, SECURITY_HEADERS);
   const host = (request.headers.host ?? '').replace(/:\d+$/, '');
-  if (!OWN_NAMES.has(host)) {
-    refuse(response, 421, 'This server answers to localhost only.');
+  if (!names.has(host)) {
+    refuse(response, 421, `This server answers to ${[...names].join(', ')} only.`);
     return;
   }
   if (request.method !== 'GET' && request.method !== 'HEAD') {

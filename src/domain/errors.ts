@@ -304,6 +304,41 @@ const CATALOGUE = {
     next: 'Press “Allow the folder again”. The record on this machine is safe.',
     developer: 'backup folder "{folder}": permission is not granted',
   },
+  'record-locked': {
+    happened: 'The record is locked',
+    next: 'Unlock it under The record. The running case goes on.',
+    developer: 'no key for this case while the lock is closed',
+  },
+  'lock-wrong': {
+    happened: 'That is not the passphrase',
+    next: 'Try again. After three wrong ones each further try has to wait.',
+    developer: 'the private key did not open',
+  },
+  'lock-wait': {
+    happened: 'Too many wrong passphrases',
+    next: 'Try again in {seconds} s. The running case goes on.',
+    developer: 'wait of {seconds} s not over',
+  },
+  'lock-weak': {
+    happened: 'This passphrase is too short',
+    next: 'Take {shortest} characters or more: several words make a good one.',
+    developer: 'shorter than {shortest}',
+  },
+  'lock-set': {
+    happened: 'A lock is set already',
+    next: 'Unlock it with its passphrase. Nothing was changed.',
+    developer: 'lock.set where one is kept',
+  },
+  'offline-failed': {
+    happened: 'The files of this version could not be kept here',
+    next: 'Everything works while the server does. Look again later; nothing was changed.',
+    developer: 'service worker: {detail}',
+  },
+  'version-during-case': {
+    happened: 'A case is open',
+    next: 'Close it first: the version does not change under a running case.',
+    developer: 'offline.switch while a case is open',
+  },
   'case-still-open': {
     happened: 'A case is still running',
     next: 'Close it at the desk first; nothing was changed.',

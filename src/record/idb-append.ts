@@ -5,6 +5,7 @@
  */
 import { fault } from '../domain';
 import type { CaseId, Fault } from '../domain';
+import type { StoredKey } from './cover';
 import type { Head } from './head';
 import { caseRange, entryKey, keyToSeq } from './idb-keys';
 
@@ -26,7 +27,12 @@ export function addLines(
   transaction: IDBTransaction,
   caseId: CaseId,
   lines: readonly Line[],
-  heads: { readonly before: Head; readonly after: Head },
+  heads: {
+    readonly before: Head;
+    readonly after: Head;
+    /** The key of a case whose first values these are; null where nothing is to be stored. */
+    readonly key: StoredKey | null;
+  },
 ): Promise<Added> {
   const entries = transaction.objectStore('entries');
   return new Promise((resolve, reject) => {
@@ -65,6 +71,7 @@ export function addLines(
         };
       }
       transaction.objectStore('heads').put(heads.after, caseId);
+      if (heads.key !== null) transaction.objectStore('keys').put(heads.key, caseId);
     } catch (thrown) {
       // A value that can't be stored must not leave the ones before it behind.
       reason = thrown;

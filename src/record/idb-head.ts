@@ -5,6 +5,7 @@ import { findTail } from './check-chain';
 import { NO_HEAD, moveHead } from './head';
 import type { Head } from './head';
 import { readStoredValues } from './idb-read';
+import type { StoredValue } from './read-case';
 import type { Hasher } from './seal';
 import { readEntry } from './upgrade';
 
@@ -26,6 +27,11 @@ export async function findHead(
   const stored = await readStoredHead(transaction, caseId);
   if (stored !== null) return stored;
   const values = await readStoredValues(transaction.objectStore('entries'), caseId);
+  return headOfValues(hasher, caseId, values);
+}
+
+/** The head that values give. */
+export function headOfValues(hasher: Hasher, caseId: CaseId, values: readonly StoredValue[]): Head {
   const entries = values.flatMap(({ seq, value }): Entry[] => {
     const read = readEntry(value, { caseId, seq });
     return read.ok ? [read.value] : [];

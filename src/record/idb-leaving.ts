@@ -5,27 +5,24 @@
 import { promisifyRequest } from 'idb-keyval';
 import { err, fault, ok } from '../domain';
 import type { CaseId, Fault, Result } from '../domain';
-import { findTail } from './check-chain';
 import { untilComplete } from './database';
-import { NO_HEAD, moveHead } from './head';
+import type { Head } from './head';
 import { findHead } from './idb-head';
 import { caseRange, entryKey } from './idb-keys';
 import { readStoredValues } from './idb-read';
 import type { Tombstone } from './record-store';
 import type { Hasher } from './seal';
-import { readEntry } from './upgrade';
 
-/** Moves every value from a position on to `aside`, unchanged; gives how many there were. */
+/** Moves every value from a position on to `aside`, unchanged, and puts the head of what stays; gives how many there were. */
 export async function setTailAside(
   transaction: IDBTransaction,
   caseId: CaseId,
   from: number,
-  hasher: Hasher,
+  head: Head,
 ): Promise<number> {
   const completed = untilComplete(transaction);
   const entries = transaction.objectStore('entries');
   const stored = await readStoredValues(entries, caseId);
-  const kept = stored.filter(({ seq }) => seq < from);
   const rest = stored.filter(({ seq }) => seq >= from);
   // Beside what was set aside before: a second tear must not cover the first.
   const earlier = await promisifyRequest(transaction.objectStore('aside').count(caseRange(caseId)));
@@ -33,11 +30,6 @@ export async function setTailAside(
     transaction.objectStore('aside').add(line, [caseId, earlier + index]);
     entries.delete(entryKey(caseId, line.seq));
   }
-  const readable = kept.flatMap(({ seq, value }) => {
-    const read = readEntry(value, { caseId, seq });
-    return read.ok ? [read.value] : [];
-  });
-  const head = moveHead(NO_HEAD, readable, findTail(hasher, kept));
   transaction.objectStore('heads').put(head, caseId);
   await completed;
   return rest.length;

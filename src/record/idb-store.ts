@@ -13,12 +13,16 @@ import type { DatabaseOptions } from './database';
 import { NO_HEAD, moveHead } from './head';
 import type { Head } from './head';
 import { addLines } from './idb-append';
-import { findHead, readStoredHead } from './idb-head';
+import { createCaseAccess } from './idb-cases';
+import type { CaseAccess } from './idb-cases';
+import { coverValues } from './cover';
+import type { KeyRing } from './cover';
+import { findHead, headOfValues } from './idb-head';
 import { listTombstones, removeCase, setTailAside } from './idb-leaving';
-import { readStoredValues } from './idb-read';
 import { findCaseSummaries } from './idb-summaries';
-import { sortNewestFirst, toReadCase, withMissingEnd } from './read-case';
-import type { RecordStore } from './record-store';
+import type { FoundSummary } from './idb-summaries';
+import { openingOf, sortNewestFirst, toReadCase, withMissingEnd } from './read-case';
+import type { CaseSummary, RecordStore } from './record-store';
 import { loadHasher, sealEntries } from './seal';
 
 /** The name of the database that holds the record. */
@@ -26,11 +30,19 @@ export const RECORD_DATABASE = 'cuewall-record';
 /** How often an append looks again where another window was quicker. */
 const ATTEMPTS = 3;
 
-export type IdbStoreOptions = Pick<DatabaseOptions, 'indexedDB'> & Partial<DatabaseOptions>;
+export type IdbStoreOptions = Pick<DatabaseOptions, 'indexedDB'> &
+  Partial<DatabaseOptions> & {
+    /** Opens and makes the keys of cases; without it every case lies open. */
+    readonly ring?: KeyRing;
+  };
+
+/** The record on disk, and what can be done about its lock. */
+export type IdbStore = RecordStore & Pick<CaseAccess, 'coverAll' | 'putAwayKeys'>;
 
 /** A record on disk. Opens its database at the first use, and again after it was lost. */
-export function createIdbStore(options: IdbStoreOptions): RecordStore {
+export function createIdbStore({ ring, ...options }: IdbStoreOptions): IdbStore {
   const withStores = createDatabase({ name: RECORD_DATABASE, durability: 'strict', ...options });
+  const access = createCaseAccess(withStores, ring ?? null);
   /** Where each case stood after this window's last append. */
   const heads = new Map<CaseId, Head>();
 
@@ -51,9 +63,13 @@ export function createIdbStore(options: IdbStoreOptions): RecordStore {
       if (sequenceFault !== null) return sequenceFault;
       const { sealed, tail } = sealEntries(hasher, before, entries);
       const after = moveHead(before, entries, tail);
-      const lines = sealed.map((value) => ({ seq: value.seq, value }));
-      const added = await withStores('readwrite', ['entries', 'heads'], (transaction) =>
-        addLines(transaction, caseId, lines, { before, after }),
+      const writing = await access.keyFor(caseId, start === 0);
+      if (!writing.ok) return writing.error;
+      const { key, fresh } = writing.value;
+      const plain = sealed.map((value) => ({ seq: value.seq, value }));
+      const lines = key === null ? plain : await coverValues(key, caseId, plain);
+      const added = await withStores('readwrite', ['entries', 'heads', 'keys'], (transaction) =>
+        addLines(transaction, caseId, lines, { before, after, key: fresh }),
       );
       if (added.kind === 'refused') return added.fault;
       if (added.kind === 'added') {
@@ -78,32 +94,36 @@ export function createIdbStore(options: IdbStoreOptions): RecordStore {
     read: (caseId) =>
       attemptRead(async () => {
         const hasher = await loadHasher();
-        const { stored, head } = await withStores('readonly', ['entries', 'heads'], async (it) => ({
-          stored: await readStoredValues(it.objectStore('entries'), caseId),
-          head: await readStoredHead(it, caseId),
-        }));
+        const found = await access.find(caseId);
+        if (!found.ok) return found;
+        const { stored, head } = found.value;
         if (stored.length === 0 && head === null) return unknownCase(caseId);
         const seal = checkChain(hasher, stored, head);
         return ok(withMissingEnd({ ...toReadCase(caseId, stored), seal }, head?.count ?? 0));
       }),
     readStored: (caseId) =>
       attemptRead(async () => {
-        const stored = await withStores('readonly', ['entries'], (it) =>
-          readStoredValues(it.objectStore('entries'), caseId),
-        );
+        const found = await access.find(caseId);
+        if (!found.ok) return found;
+        const { stored } = found.value;
         return stored.length === 0 ? unknownCase(caseId) : ok(stored.map(({ value }) => value));
       }),
     listCases: () =>
-      attemptRead(async () =>
-        ok(sortNewestFirst(await withStores('readonly', ['entries', 'heads'], findCaseSummaries))),
-      ),
+      attemptRead(async () => {
+        const found = await withStores('readonly', ['entries', 'heads', 'keys'], findCaseSummaries);
+        return ok(sortNewestFirst(await Promise.all(found.map((it) => openSummary(access, it)))));
+      }),
     setAside: (caseId, from) =>
       attemptWrite([], async () => {
         heads.delete(caseId);
         const hasher = await loadHasher();
+        const found = await access.find(caseId);
+        if (!found.ok) return found;
+        const kept = found.value.stored.filter(({ seq }) => seq < from);
+        const head = headOfValues(hasher, caseId, kept);
         return ok(
           await withStores('readwrite', ['entries', 'heads', 'aside'], (it) =>
-            setTailAside(it, caseId, from, hasher),
+            setTailAside(it, caseId, from, head),
           ),
         );
       }),
@@ -112,9 +132,13 @@ export function createIdbStore(options: IdbStoreOptions): RecordStore {
         const last = values.at(-1);
         if (last === undefined) return unknownCase(caseId);
         const after = moveHead(NO_HEAD, values, { count: values.length, hash: last.hash });
-        const lines = values.map((value) => ({ seq: value.seq, value }));
-        const added = await withStores('readwrite', ['entries', 'heads'], (transaction) =>
-          addLines(transaction, caseId, lines, { before: NO_HEAD, after }),
+        const writing = await access.keyFor(caseId, true);
+        if (!writing.ok) return writing;
+        const { key, fresh } = writing.value;
+        const plain = values.map((value) => ({ seq: value.seq, value }));
+        const lines = key === null ? plain : await coverValues(key, caseId, plain);
+        const added = await withStores('readwrite', ['entries', 'heads', 'keys'], (transaction) =>
+          addLines(transaction, caseId, lines, { before: NO_HEAD, after, key: fresh }),
         );
         return added.kind === 'added'
           ? ok(undefined)
@@ -130,7 +154,20 @@ export function createIdbStore(options: IdbStoreOptions): RecordStore {
       }),
     listRemoved: () =>
       attemptRead(async () => ok(await withStores('readonly', ['removed'], listTombstones))),
+    coverAll: access.coverAll,
+    putAwayKeys: access.putAwayKeys,
   };
+}
+
+/** The line of a case under the lock: what its head says and, where the lock is open, its opening. */
+async function openSummary(access: CaseAccess, found: FoundSummary): Promise<CaseSummary> {
+  const { summary, head, isCovered } = found;
+  if (!isCovered || head === null) return summary;
+  const { openedAt, lastAt, mode, isClosed } = head;
+  const opened = await access.find(summary.caseId);
+  const [first] = opened.ok ? opened.value.stored : [];
+  const read = first === undefined ? summary : { ...summary, ...openingOf(summary.caseId, first) };
+  return { ...read, openedAt, lastAt, mode, isClosed };
 }
 
 function unknownCase(caseId: CaseId): Result<never, Fault> {

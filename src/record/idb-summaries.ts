@@ -4,24 +4,36 @@
  */
 import { promisifyRequest } from 'idb-keyval';
 import type { CaseId } from '../domain';
+import type { Head } from './head';
+import { readStoredHead } from './idb-head';
 import { caseRange, keyToCaseId, keyToSeq, rangeAfter } from './idb-keys';
 import { findClosing, toSummary } from './read-case';
 import type { StoredValue } from './read-case';
 import type { CaseSummary } from './record-store';
 
+/** What the values of a case say, and its head, for cases whose values lie under the lock. */
+export interface FoundSummary {
+  readonly summary: CaseSummary;
+  readonly head: Head | null;
+  readonly isCovered: boolean;
+}
+
 /** One summary for each case in the store, in the order of case ids. */
 export async function findCaseSummaries(
   transaction: IDBTransaction,
-): Promise<readonly CaseSummary[]> {
+): Promise<readonly FoundSummary[]> {
   const store = transaction.objectStore('entries');
-  const summaries: CaseSummary[] = [];
+  const summaries: FoundSummary[] = [];
   let cursor = await promisifyRequest(store.openCursor());
   while (cursor !== null) {
     const first: StoredValue = { seq: keyToSeq(cursor.key), value: cursor.value as unknown };
     const caseId = keyToCaseId(cursor.key);
     const entryCount = await promisifyRequest(store.count(caseRange(caseId)));
     const { last, isClosed } = await findEnd(store, caseId, first);
-    summaries.push(toSummary(caseId, first, last, { entryCount, isClosed }));
+    const isCovered = (await promisifyRequest(transaction.objectStore('keys').count(caseId))) > 0;
+    const head = await readStoredHead(transaction, caseId);
+    const summary = toSummary(caseId, first, last, { entryCount, isClosed });
+    summaries.push({ summary, head, isCovered });
     cursor = await promisifyRequest(store.openCursor(rangeAfter(caseId)));
   }
   return summaries;

@@ -5,8 +5,10 @@
  */
 export { caseToCsv, caseToJson, casesToJson, completeStored } from './export-case';
 export { createIdbStore, RECORD_DATABASE } from './idb-store';
-export type { IdbStoreOptions } from './idb-store';
+export type { IdbStore, IdbStoreOptions } from './idb-store';
 export { readImport } from './import-case';
+export { createLock } from './lock';
+export type { LockState, RecordLock } from './lock';
 export { createMemoryStore } from './memory-store';
 export type { MemoryContents } from './memory-store';
 export { openRecord } from './open-record';

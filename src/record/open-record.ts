@@ -4,12 +4,16 @@
  */
 import { fault } from '../domain';
 import type { Fault } from '../domain';
+import type { KeyRing } from './cover';
 import { createIdbStore } from './idb-store';
+import type { IdbStore } from './idb-store';
 import { createMemoryStore } from './memory-store';
 import type { RecordStore } from './record-store';
 
 export interface OpenedRecord {
   readonly store: RecordStore;
+  /** The same on disk, for what the lock asks of it; null where the record is not on disk. */
+  readonly onDisk: IdbStore | null;
   /** Why the record is not on disk, or can't be used; null where all is well. */
   readonly fault: Fault | null;
 }
@@ -18,15 +22,18 @@ export interface OpenedRecord {
  * Opens the record. `indexedDB` is undefined where the browser has none. A database that
  * exists but was made by a newer program is not replaced by memory silently: the fault says so.
  */
-export async function openRecord(indexedDB: IDBFactory | undefined): Promise<OpenedRecord> {
+export async function openRecord(
+  indexedDB: IDBFactory | undefined,
+  ring?: KeyRing,
+): Promise<OpenedRecord> {
   if (indexedDB === undefined) {
     return fallBack(fault('record-unavailable', { detail: 'no IndexedDB' }));
   }
-  const store = createIdbStore({ indexedDB });
+  const store = createIdbStore({ indexedDB, ...(ring ? { ring } : {}) });
   const probe = await store.listCases();
-  return probe.ok ? { store, fault: null } : fallBack(probe.error);
+  return probe.ok ? { store, onDisk: store, fault: null } : fallBack(probe.error);
 }
 
 function fallBack(reason: Fault): OpenedRecord {
-  return { store: createMemoryStore(), fault: reason };
+  return { store: createMemoryStore(), onDisk: null, fault: reason };
 }

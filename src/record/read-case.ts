@@ -67,10 +67,15 @@ export function toSummary(
   last: StoredValue,
   ending: { readonly entryCount: number; readonly isClosed: boolean },
 ): CaseSummary {
-  const opening = readEntry(first.value, { caseId, seq: 0 });
   const latest = readEntry(last.value, { caseId, seq: last.seq });
   const lastAt = latest.ok ? latest.value.at : null;
-  return { caseId, ...openingToSummary(opening.ok ? opening.value : null), lastAt, ...ending };
+  return { caseId, ...openingOf(caseId, first), lastAt, ...ending };
+}
+
+/** What the first value of a case says of it. */
+export function openingOf(caseId: CaseId, first: StoredValue): Opening {
+  const opening = readEntry(first.value, { caseId, seq: 0 });
+  return openingToSummary(opening.ok ? opening.value : null);
 }
 
 type Opening = Pick<CaseSummary, 'openedAt' | 'mode' | 'side' | 'procedureId' | 'procedureTitle'>;

@@ -51,7 +51,25 @@ export interface RemovedLine {
   readonly entryCount: number;
 }
 
+/** `none` where no lock is set. */
+export type LockState = 'none' | 'locked' | 'unlocked';
+
+/** Which build is kept and served here, and which lies ready beside it. */
+export interface VersionStatus {
+  readonly serving: string | null;
+  readonly ready: string | null;
+}
+
 export interface KeepingServices {
+  lockState(): Promise<LockState>;
+  /** Sets the lock and encrypts what lies open. */
+  setLock(passphrase: string): Promise<Result<void, Fault>>;
+  unlock(passphrase: string): Promise<Result<void, Fault>>;
+  lockNow(): void;
+  version(): Promise<Result<VersionStatus, Fault>>;
+  lookForVersion(): Promise<Result<VersionStatus, Fault>>;
+  /** Takes the build that lies ready, from the next load on; refused while a case is open. */
+  takeVersion(): Promise<Result<VersionStatus, Fault>>;
   room(): Promise<Room>;
   /** Asks the browser to keep the storage; whether it promised. */
   askToPersist(): Promise<boolean>;

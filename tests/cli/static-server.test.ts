@@ -1,12 +1,14 @@
 /** What the server gives, refuses and says about it. */
-import { mkdir, mkdtemp, rm, symlink, writeFile } from 'node:fs/promises';
+import { execFileSync } from 'node:child_process';
+import { mkdir, mkdtemp, readFile, rm, symlink, writeFile } from 'node:fs/promises';
 import { request } from 'node:http';
 import type { IncomingHttpHeaders, Server } from 'node:http';
+import { request as tlsRequest } from 'node:https';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import { listenFrom } from '../../src/cli/serve';
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import { listenFrom, serve } from '../../src/cli/serve';
 import { createStaticServer } from '../../src/cli/static-server';
 
 interface Answer {
@@ -162,4 +164,45 @@ test('[TOO7] takes the next port where one is taken', async () => {
   const second = createStaticServer(outer);
   expect(await listenFrom(second, port)).toBeGreaterThan(port);
   await new Promise((resolve) => second.close(resolve));
+});
+
+describe('beyond this machine', () => {
+  test('[TOO20] is not served without a certificate, and says what a browser would refuse', async () => {
+    const said: string[] = [];
+    const print = vi.spyOn(console, 'error').mockImplementation((text: string) => said.push(text));
+    expect(await serve({ HOST: '0.0.0.0', PORT: '0' })).toBe(2);
+    print.mockRestore();
+    expect(said.join()).toMatch(/microphone[^]*service worker[^]*TLS_CERT/);
+  });
+
+  test('[TOO20] is served over TLS under its own name', async () => {
+    const [key, cert] = [join(outer, 'key.pem'), join(outer, 'cert.pem')];
+    execFileSync(
+      'openssl',
+      ['req', '-x509', '-newkey', 'rsa:2048', '-nodes', '-subj', '/CN=wall.example', '-days', '2', '-keyout', key, '-out', cert],
+      { stdio: 'ignore' },
+    ); // prettier-ignore
+    const identity = {
+      key: await readFile(key, 'utf8'),
+      cert: await readFile(cert, 'utf8'),
+      name: 'wall.example',
+    };
+    const tls = createStaticServer(join(outer, 'dist'), identity);
+    const port = await listenFrom(tls, 0);
+    const { status, headers } = await new Promise<Pick<Answer, 'status' | 'headers'>>((resolve, reject) => {
+      const asked = tlsRequest(
+        { host: '127.0.0.1', port, path: '/', headers: { host: 'wall.example' }, rejectUnauthorized: false, agent: false },
+        (response) => {
+          response.resume();
+          resolve({ status: response.statusCode ?? 0, headers: response.headers });
+        },
+      );
+      asked.on('error', reject);
+      asked.end();
+    }); // prettier-ignore
+    tls.closeAllConnections();
+    await new Promise((resolve) => tls.close(resolve));
+    expect(status).toBe(200);
+    expect(headers['strict-transport-security']).toBe('max-age=31536000');
+  });
 });

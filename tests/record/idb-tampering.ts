@@ -34,12 +34,13 @@ export async function watchTransactions<T>(
 }
 
 /**
- * Runs `act` while every transaction is aborted after its requests were made. A browser
+ * Runs `act` while every transaction that writes is aborted after its requests were made. A browser
  * that runs out of room does the same and puts QuotaExceededError on the transaction
  * (Indexed Database API 3.0, "commit a transaction").
  */
 export function withFailingCommit<T>(reason: string | null, act: () => Promise<T>): Promise<T> {
   return watchTransactions((transaction) => {
+    if (transaction.mode !== 'readwrite') return;
     if (reason !== null) {
       const error = new DOMException('no room', reason);
       Object.defineProperty(transaction, 'error', { get: () => error, set: () => undefined });

@@ -46,6 +46,8 @@ function makeServices(sample: SampleCase | null, frame: GalleryFrame): AppServic
     readHistory: () => Promise.resolve({ ok: true, value: [] }),
     exportCase: refuse,
     keeping: {
+      lockState: refuse, setLock: refuse, unlock: refuse, lockNow: () => undefined,
+      version: refuse, lookForVersion: refuse, takeVersion: refuse,
       room: refuse, askToPersist: refuse, saveAll: refuse, importFiles: refuse, backupFolder: refuse,
       chooseBackupFolder: refuse, forgetBackupFolder: refuse, listOld: refuse, removeCases: refuse,
       listRemoved: refuse,

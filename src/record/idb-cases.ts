@@ -1,0 +1,142 @@
+/**
+ * Cases on disk behind the lock: reads values and decrypts them where the lock allows,
+ * encrypts what is to be written. Where no lock is set, everything passes as it is.
+ */
+import { promisifyRequest } from 'idb-keyval';
+import { err, fault, ok } from '../domain';
+import type { CaseId, Fault, Result } from '../domain';
+import { coverValues, makeCaseKey, openCaseKey, uncoverValues } from './cover';
+import type { KeyRing, StoredKey } from './cover';
+import type { WithStores } from './database';
+import type { Head } from './head';
+import { readStoredHead } from './idb-head';
+import { caseRange } from './idb-keys';
+import { readStoredValues } from './idb-read';
+import type { StoredValue } from './read-case';
+
+/** A case as it lies on disk, decrypted. */
+export interface FoundCase {
+  readonly stored: readonly StoredValue[];
+  readonly head: Head | null;
+}
+
+export interface CaseAccess {
+  /** Every value of a case. Faults: `record-locked`. */
+  find(caseId: CaseId): Promise<Result<FoundCase, Fault>>;
+  /** The key to write a case with; null where it lies open. `fresh` is to be stored with the first values. */
+  keyFor(caseId: CaseId, isNew: boolean): Promise<Result<WritingKey, Fault>>;
+  /** Encrypts every closed case that lies open; gives how many. */
+  coverAll(): Promise<number>;
+  /** Forgets the keys of closed cases that this browser could use without the passphrase. */
+  putAwayKeys(): Promise<void>;
+}
+
+export interface WritingKey {
+  readonly key: CryptoKey | null;
+  readonly fresh: StoredKey | null;
+}
+
+/** `ring` is null where the store knows no lock. */
+export function createCaseAccess(withStores: WithStores, ring: KeyRing | null): CaseAccess {
+  /** Keys of the cases that this window writes. */
+  const writing = new Map<CaseId, WritingKey>();
+
+  async function readRaw(caseId: CaseId): Promise<FoundCase & { readonly key: StoredKey | null }> {
+    return withStores('readonly', ['entries', 'heads', 'keys'], async (it) => {
+      const [stored, head, key] = await Promise.all([
+        readStoredValues(it.objectStore('entries'), caseId),
+        readStoredHead(it, caseId),
+        promisifyRequest<StoredKey | undefined>(it.objectStore('keys').get(caseId)),
+      ]);
+      return { stored, head, key: key ?? null };
+    });
+  }
+
+  /** The live key serves only while the case is open; afterwards the lock decides. */
+  function openKey(key: StoredKey, head: Head | null): Promise<CryptoKey | null> {
+    if (ring === null) return Promise.resolve(null);
+    return openCaseKey(ring, head?.isClosed === true ? { ...key, live: null } : key);
+  }
+
+  async function coverCase(keyRing: KeyRing, caseId: CaseId): Promise<void> {
+    const { stored } = await readRaw(caseId);
+    const made = await makeCaseKey(keyRing);
+    const live = made?.live ?? null;
+    if (made === null || live === null) return;
+    const covered = await coverValues(live, caseId, stored);
+    await withStores('readwrite', ['entries', 'keys'], (it) => {
+      for (const { seq, value } of covered) it.objectStore('entries').put(value, [caseId, seq]);
+      return promisifyRequest(it.objectStore('keys').put({ ...made, live: null }, caseId));
+    });
+  }
+
+  return {
+    find: async (caseId) => {
+      const { stored, head, key } = await readRaw(caseId);
+      if (key === null) return ok({ stored, head });
+      const opened = await openKey(key, head);
+      if (opened === null) return err(fault('record-locked'));
+      return ok({ stored: await uncoverValues(opened, caseId, stored), head });
+    },
+    keyFor: async (caseId, isNew) => {
+      if (ring === null) return ok({ key: null, fresh: null });
+      const known = writing.get(caseId);
+      if (known !== undefined) return ok(known);
+      const { key, stored, head } = await withKeyOnly(withStores, caseId);
+      const isFirst = isNew && stored === 0;
+      const fresh = isFirst && key === null ? await makeCaseKey(ring) : null;
+      const used = fresh ?? key;
+      const opened = used === null ? null : await openCaseKey(ring, used);
+      if (used !== null && opened === null) return err(fault('record-locked'));
+      const found: WritingKey = { key: opened, fresh };
+      // Only what is on disk is remembered; the fresh one is looked up again after its first append.
+      if (fresh === null && head !== null) writing.set(caseId, found);
+      return ok(found);
+    },
+    coverAll: async () => {
+      if (ring === null) return 0;
+      const open = await withStores('readonly', ['heads', 'keys'], async (it) => {
+        const heads = it.objectStore('heads');
+        const [keys, values, covered] = await Promise.all([
+          promisifyRequest(heads.getAllKeys()),
+          promisifyRequest<Head[]>(heads.getAll()),
+          promisifyRequest(it.objectStore('keys').getAllKeys()),
+        ]);
+        const hidden = new Set(covered.map(String));
+        return keys.map(String).filter((caseId, index) => values[index]?.isClosed === true && !hidden.has(caseId)); // prettier-ignore
+      });
+      for (const caseId of open) await coverCase(ring, caseId as CaseId);
+      return open.length;
+    },
+    putAwayKeys: async () => {
+      await withStores('readwrite', ['heads', 'keys'], async (it) => {
+        const keys = it.objectStore('keys');
+        for (const caseId of await promisifyRequest(keys.getAllKeys())) {
+          const head = await readStoredHead(it, String(caseId) as CaseId);
+          const key = await promisifyRequest<StoredKey | undefined>(keys.get(caseId));
+          if (head?.isClosed === true && key && key.live !== null)
+            keys.put({ ...key, live: null }, caseId);
+        }
+      });
+      writing.clear();
+    },
+  };
+}
+
+async function withKeyOnly(
+  withStores: WithStores,
+  caseId: CaseId,
+): Promise<{
+  readonly key: StoredKey | null;
+  readonly stored: number;
+  readonly head: Head | null;
+}> {
+  return withStores('readonly', ['entries', 'heads', 'keys'], async (it) => {
+    const [key, stored, head] = await Promise.all([
+      promisifyRequest<StoredKey | undefined>(it.objectStore('keys').get(caseId)),
+      promisifyRequest(it.objectStore('entries').count(caseRange(caseId))),
+      readStoredHead(it, caseId),
+    ]);
+    return { key: key ?? null, stored, head };
+  });
+}
