@@ -4,7 +4,7 @@ import type { Side } from '../domain';
 import { contextOf, listBroken, valueToWords } from '../procedure';
 import type { Capture, CompiledProcedure } from '../procedure';
 import type { CaseFacts } from './case-facts';
-import { bareText, unitOf } from './sizes-view';
+import { bareText, unitOf } from './value-text';
 import type { ReadBackView } from './view';
 import { plannedOf } from './wanted-view';
 

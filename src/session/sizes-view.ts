@@ -1,9 +1,10 @@
 /** The list of sizes: one line a row, captured and derived values in the order people meet them. */
 import { asId, unitToText } from '../domain';
 import type { CaptureId } from '../domain';
-import { contextOf, deriveValue, isFree, valueToText } from '../procedure';
+import { contextOf, deriveValue, isFree } from '../procedure';
 import type { Capture, CompiledProcedure } from '../procedure';
 import type { CaseFacts } from './case-facts';
+import { bareText, unitOf } from './value-text';
 import { listWanted } from './wanted-view';
 import type { SizeRow, SizeState } from './view';
 
@@ -24,17 +25,6 @@ export function viewSizes(compiled: CompiledProcedure, facts: CaseFacts): readon
     }
   }
   return [...rows].map(([label, parts]) => ({ label, parts }));
-}
-
-/** The unit after a capture's number. */
-export function unitOf(capture: Capture): string {
-  return capture.kind === 'number' || capture.kind === 'quantity' ? unitToText(capture.unit) : '';
-}
-
-/** A value without its unit, as it stands large. */
-export function bareText(capture: Capture, value: string | number): string {
-  const isNumber = capture.kind === 'number' || capture.kind === 'quantity';
-  return isNumber ? String(value) : valueToText(capture, value);
 }
 
 function viewPart(capture: Capture, facts: CaseFacts, wanted: ReadonlySet<CaptureId>): Part {

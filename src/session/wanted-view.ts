@@ -10,7 +10,7 @@ import {
 } from '../procedure';
 import type { Capture, CompiledProcedure } from '../procedure';
 import type { CaseFacts } from './case-facts';
-import { bareText, unitOf } from './sizes-view';
+import { bareText, unitOf } from './value-text';
 import type { WantedView } from './view';
 
 /** The captures that can be offered now, each with the track that takes it. */
