@@ -68,7 +68,6 @@ export function viewFace(
   const { figures } = viewPlan(compiled, facts, catalogue);
   const plannedMin = figures?.thickMin ?? chosen.plannedMin;
   const wedgeDeg = takenDeg ?? plannedDeg ?? (figures?.wedgeDeg || null);
-  const allowedDeg = facts.implants.plan?.allowedErrorDeg ?? null;
   return {
     side: facts.setup?.side ?? 'right',
     plannedMin,
@@ -77,11 +76,14 @@ export function viewFace(
     wedgeDeg,
     isWedgeTaken: takenDeg !== null,
     turnDeg: plannedMin === null || markedMin === null ? null : turnBetween(plannedMin, markedMin),
-    allowedTurnDeg:
-      wedgeDeg === null || allowedDeg === null ? null : turnAllowed(wedgeDeg, allowedDeg),
+    allowedTurnDeg: allowTurn(wedgeDeg, facts.implants.plan?.allowedErrorDeg ?? null),
     holesDeg: plate.holesDeg,
     isNow: isFaceStep(compiled, facts, catalogue),
   };
+}
+
+function allowTurn(wedgeDeg: number | null, errorDeg: number | null): number | null {
+  return wedgeDeg === null || errorDeg === null ? null : turnAllowed(wedgeDeg, errorDeg);
 }
 
 /** Whether the step in hand of the first track is one that the catalogue names. */
