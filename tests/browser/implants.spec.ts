@@ -10,6 +10,7 @@ const GS = String.fromCharCode(29);
 
 async function openShoulder(page: Page): Promise<void> {
   await page.goto('/#/start/setup');
+  await page.getByLabel('Reverse shoulder: glenoid').check();
   await page.getByLabel('RIGHT').check();
   await page.getByLabel('Demo, invented data').check();
   await page.getByRole('button', { name: 'Open the case' }).click();
@@ -103,8 +104,8 @@ test('[IMP22] a number learnt once is known in the next case', async ({ page }) 
 test('[LAB18] on the desk a scan is no shortcut, and shortcuts still work', async ({ page }) => {
   await openShoulder(page);
   await page.getByRole('link', { name: 'Desk' }).click();
-  await scan(page, `]d20109520123456788`);
   const field = page.getByRole('region', { name: 'Field track' });
+  await scan(page, `]d20109520123456788`);
   await expect(field.getByRole('heading', { name: 'Expose the socket' })).toBeVisible();
   await page.keyboard.press('d');
   await expect(field.getByRole('heading', { name: 'Clear the cartilage' })).toBeVisible();
