@@ -109,9 +109,9 @@ function checkStrays(procedure: Procedure, phases: readonly PhaseSpec[]): readon
   const places = [
     { path: 'procedure', data: rest as unknown },
     ...plain,
-    ...tracks.map(({ phases: _, alternatives, ...track }) => ({
+    ...tracks.map(({ alternatives, ...track }) => ({
       path: `tracks.${track.id}`,
-      data: [track, alternatives.map((other) => ({ ...other, phase: 0 }))] as unknown,
+      data: [{ ...track, phases: 0 }, alternatives.map((other) => ({ ...other, phase: 0 }))] as unknown,
     })),
     ...holdPoints
       .filter(({ id }) => !id.includes('{item}'))
