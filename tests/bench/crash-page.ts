@@ -19,8 +19,13 @@ export interface CrashPage {
   /** Reads and takes up the case of that name. */
   find(name: string): Promise<FoundCase>;
   /** Runs a case of that name, from where it stands; tells how many entries are durable. Resolves when it is closed or no more is saved. */
-  run(name: string): Promise<'closed' | 'not saved'>;
+  run(name: string, longest?: number): Promise<'closed' | 'not saved'>;
+  /** Resolves when everything that waited in memory is saved; gives how many entries the case has. */
+  untilSaved(): Promise<number>;
 }
+
+/** Entries after which a case is closed and the next one begun. */
+const LONGEST = 1_500;
 
 /** Put there by the bench. */
 declare const acknowledge: (entries: number) => Promise<void>;
@@ -53,6 +58,8 @@ async function open(name: string): Promise<CaseSession> {
   return opened.value;
 }
 
+let running: CaseSession | null = null;
+
 const page: CrashPage = {
   find: async (name) => {
     const caseId = asId<CaseId>(name);
@@ -68,18 +75,28 @@ const page: CrashPage = {
       detail: problem?.params['detail'] ?? '',
     };
   },
-  run: async (name) => {
+  run: async (name, longest = LONGEST) => {
     const session = await open(name);
+    running = session;
     const spoken = WHOLE_CASE.filter((words) => !words.startsWith('+'));
     for (let index = 0; session.view.status !== 'closed'; index += 1) {
       const words = index % 7 === 6 ? null : (spoken[index % spoken.length] ?? null);
       await session.hear(heardPhrase(words));
       if (session.view.unsavedCount > 0) return 'not saved';
       void acknowledge(session.entries.length);
-      if (index > 400) await session.submit({ type: 'case.close', outcome: 'abandoned' }, 'desk');
+      if (session.entries.length > longest)
+        await session.submit({ type: 'case.close', outcome: 'abandoned' }, 'desk');
     }
     return 'closed';
   },
+  untilSaved: () =>
+    new Promise((resolve) => {
+      const look = (): void => {
+        if (running?.view.unsavedCount === 0) resolve(running.entries.length);
+      };
+      running?.subscribe(look);
+      look();
+    }),
 };
 
 Object.assign(globalThis, { crashPage: page });
