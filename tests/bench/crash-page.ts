@@ -1,7 +1,8 @@
 /** What runs inside the page of bench crash: a spoken case on the real store, entry after entry, until it is cut off. */
 import { asId } from '../../src/domain';
 import type { CaseId, RunId } from '../../src/domain';
-import { createIdbStore } from '../../src/record';
+import { createBucketPlace, createIdbStore } from '../../src/record';
+import type { StorageBuckets } from '../../src/record';
 import { CaseSession, describeBuiltIn } from '../../src/session';
 import { heardPhrase, SAMPLE_SETTINGS, WHOLE_CASE } from '../support/sample-case';
 
@@ -12,6 +13,8 @@ export interface FoundCase {
   /** Entries that say that a damaged end was set aside. */
   readonly mended: number;
   readonly isResumed: boolean;
+  /** Cases that the second copy gave back. */
+  readonly restored: number;
   readonly detail: string;
 }
 
@@ -30,7 +33,8 @@ const LONGEST = 1_500;
 /** Put there by the bench. */
 declare const acknowledge: (entries: number) => Promise<void>;
 
-const store = createIdbStore({ indexedDB });
+const { storageBuckets } = navigator as { readonly storageBuckets?: StorageBuckets };
+const store = createIdbStore({ indexedDB, copyPlace: createBucketPlace(storageBuckets) });
 const clock = { wallMs: () => Date.now(), monoMs: () => performance.now() };
 const scheduler = {
   after: (delayMs: number, callback: () => void) => {
@@ -62,9 +66,10 @@ let running: CaseSession | null = null;
 
 const page: CrashPage = {
   find: async (name) => {
+    const restored = (await store.copy?.restore()) ?? 0;
     const caseId = asId<CaseId>(name);
     const read = await store.read(caseId);
-    if (!read.ok) return { entries: 0, isWhole: read.error.code === 'case-unknown', mended: 0, isResumed: true, detail: read.error.code }; // prettier-ignore
+    if (!read.ok) return { entries: 0, isWhole: read.error.code === 'case-unknown', mended: 0, isResumed: true, restored, detail: read.error.code }; // prettier-ignore
     const { entries, problem, seal } = read.value;
     const resumed = await CaseSession.resume(ports, SAMPLE_SETTINGS, caseId);
     return {
@@ -72,6 +77,7 @@ const page: CrashPage = {
       isWhole: problem === null && seal.brokenAt.length === 0,
       mended: entries.filter(({ type }) => type === 'record.mended').length,
       isResumed: resumed.ok,
+      restored,
       detail: problem?.params['detail'] ?? '',
     };
   },

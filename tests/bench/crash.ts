@@ -31,6 +31,8 @@ interface CrashFigures {
   readonly chainsBroken: number;
   readonly notResumed: number;
   readonly mended: number;
+  /** Cases that the browser had thrown away and the second copy gave back. */
+  readonly restored: number;
   readonly casesClosed: number;
 }
 
@@ -51,7 +53,7 @@ async function openPage(profile: string, script: string, acknowledge: (entries: 
 
 async function countCrashes(script: string, crashes: number): Promise<CrashFigures> {
   const profile = await mkdtemp(join(tmpdir(), 'cuewall-crash-'));
-  const sum = { acknowledged: 0, lost: 0, chainsBroken: 0, notResumed: 0, mended: 0, casesClosed: 0 }; // prettier-ignore
+  const sum = { acknowledged: 0, lost: 0, chainsBroken: 0, notResumed: 0, mended: 0, restored: 0, casesClosed: 0 }; // prettier-ignore
   let known = 0;
   let number = 0;
   for (let crash = 0; crash < crashes; crash += 1) {
@@ -69,6 +71,7 @@ async function countCrashes(script: string, crashes: number): Promise<CrashFigur
     sum.chainsBroken += found.isWhole ? 0 : 1;
     sum.notResumed += found.isResumed ? 0 : 1;
     sum.mended += found.mended;
+    sum.restored += found.restored;
     if (ended === 'closed') {
       sum.acknowledged += known;
       sum.casesClosed += 1;
