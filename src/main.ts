@@ -60,6 +60,7 @@ async function start(): Promise<void> {
   if (!isCaseOpen(host)) {
     // Nothing of this is owed to a running case: it waits for a start without one.
     await record.onDisk?.putAwayKeys();
+    void record.onDisk?.copy?.catchUp();
     void offline.prepare();
   }
   // The screens come last; a fault of the sound before that waits for them.

@@ -174,10 +174,7 @@ export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions)
       await copy?.renewAll();
       return covered;
     },
-    putAwayKeys: async () => {
-      await access.putAwayKeys();
-      await copy?.catchUp();
-    },
+    putAwayKeys: access.putAwayKeys,
     copy,
   };
 }
