@@ -24,6 +24,7 @@ import type { FoundSummary } from './idb-summaries';
 import { openingOf, sortNewestFirst, toReadCase, withMissingEnd } from './read-case';
 import type { CaseSummary, RecordStore } from './record-store';
 import { loadHasher, sealEntries } from './seal';
+import type { SealedEntry } from './seal';
 import { createSecondCopy } from './second-copy';
 import type { CopyPlace, SecondCopy } from './second-copy';
 
@@ -60,6 +61,15 @@ export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions)
     );
   }
 
+  /** Values as they are stored: encrypted where a lock is set. */
+  async function toLines(caseId: CaseId, values: readonly SealedEntry[], isNew: boolean) {
+    const writing = await access.keyFor(caseId, isNew);
+    if (!writing.ok) return writing;
+    const { key, fresh } = writing.value;
+    const plain = values.map((value) => ({ seq: value.seq, value }));
+    return ok({ lines: key === null ? plain : await coverValues(key, caseId, plain), fresh });
+  }
+
   async function append(caseId: CaseId, entries: readonly Entry[]): Promise<Fault | null> {
     const hasher = await loadHasher();
     const start = entries[0]?.seq ?? 0;
@@ -71,11 +81,9 @@ export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions)
       if (sequenceFault !== null) return sequenceFault;
       const { sealed, tail } = sealEntries(hasher, before, entries);
       const after = moveHead(before, entries, tail);
-      const writing = await access.keyFor(caseId, start === 0);
-      if (!writing.ok) return writing.error;
-      const { key, fresh } = writing.value;
-      const plain = sealed.map((value) => ({ seq: value.seq, value }));
-      const lines = key === null ? plain : await coverValues(key, caseId, plain);
+      const toWrite = await toLines(caseId, sealed, start === 0);
+      if (!toWrite.ok) return toWrite.error;
+      const { lines, fresh } = toWrite.value;
       const batch = { before, after, key: fresh };
       await copy?.settled();
       const added = await withStores('readwrite', ['entries', 'heads', 'keys'], (transaction) =>
@@ -146,11 +154,9 @@ export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions)
         const last = values.at(-1);
         if (last === undefined) return unknownCase(caseId);
         const after = moveHead(NO_HEAD, values, { count: values.length, hash: last.hash });
-        const writing = await access.keyFor(caseId, true);
-        if (!writing.ok) return writing;
-        const { key, fresh } = writing.value;
-        const plain = values.map((value) => ({ seq: value.seq, value }));
-        const lines = key === null ? plain : await coverValues(key, caseId, plain);
+        const toWrite = await toLines(caseId, values, true);
+        if (!toWrite.ok) return toWrite;
+        const { lines, fresh } = toWrite.value;
         const added = await withStores('readwrite', ['entries', 'heads', 'keys'], (transaction) =>
           addLines(transaction, caseId, lines, { before: NO_HEAD, after, key: fresh }),
         );

@@ -99,8 +99,12 @@ export function createSecondCopy(record: WithStores, place: CopyPlace): SecondCo
   }
 
   return {
-    settled: () =>
-      Promise.race([tail, new Promise<void>((resolve) => setTimeout(resolve, PATIENCE_MS))]),
+    settled: async () => {
+      let timer: ReturnType<typeof setTimeout> | undefined;
+      const patience = new Promise<void>((resolve) => (timer = setTimeout(resolve, PATIENCE_MS)));
+      await Promise.race([tail, patience]);
+      clearTimeout(timer);
+    },
     add: (caseId, lines, batch) =>
       inTurn(async (copy) => {
         const added = await copy('readwrite', ['entries', 'heads', 'keys'], (it) =>
