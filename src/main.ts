@@ -4,6 +4,8 @@
  */
 import { BackupFolderKeeper } from './app/backup-folder';
 import { collectValues, createKeeping, isCaseOpen } from './app/keeping';
+import { LabelIntake } from './app/label-intake';
+import { attachScanner } from './app/scanner';
 import { keepScreenAwake } from './app/screen';
 import { createServices } from './app/services';
 import { Sound } from './app/sound';
@@ -21,6 +23,8 @@ import { DEFAULT_ADDRESS_PHRASE } from './voice';
 
 /** After how long does an unconfirmed read-back lapse? Long enough to look up and answer. */
 const LAPSE_MS = 12_000;
+/** The screens on which a scan is meant for the case. */
+const SCAN_SCREENS = /^#\/?(desk|wall|implants)/;
 /** The lock whose holder speaks. */
 const VOICE_LOCK = 'cuewall-voice';
 
@@ -72,9 +76,17 @@ async function start(): Promise<void> {
     console.warn(faultToDeveloperText(fault));
     notify(fault);
   });
+  const intake = new LabelIntake(host, kept);
+  await intake.load();
+  attachScanner(
+    window,
+    scheduler,
+    () => SCAN_SCREENS.test(location.hash) && isCaseOpen(host),
+    (text) => void intake.take(text, 'scanner'),
+  );
   const screens = mountApp(
     target,
-    createServices({ clock, run, record, host, sound, settings, keeping }),
+    createServices({ clock, run, record, host, sound, settings, keeping, intake }),
   );
   notify = (fault) => {
     screens.notify(fault);
