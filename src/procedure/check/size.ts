@@ -111,7 +111,10 @@ function checkStrays(procedure: Procedure, phases: readonly PhaseSpec[]): readon
     ...plain,
     ...tracks.map(({ alternatives, ...track }) => ({
       path: `tracks.${track.id}`,
-      data: [{ ...track, phases: 0 }, alternatives.map((other) => ({ ...other, phase: 0 }))] as unknown,
+      data: [
+        { ...track, phases: 0 },
+        alternatives.map((other) => ({ ...other, phase: 0 })),
+      ] as unknown,
     })),
     ...holdPoints
       .filter(({ id }) => !id.includes('{item}'))
