@@ -1,7 +1,11 @@
 /** The procedures that come with the program. Data only; all invented examples. */
+import cementedHip from './cemented-hip.json';
 import reverseShoulderGlenoid from './reverse-shoulder-glenoid.json';
+import wristPlate from './wrist-plate.json';
 
 /** Every built-in procedure file, unchecked, by id. */
 export const BUILT_IN: Readonly<Record<string, unknown>> = {
   'reverse-shoulder-glenoid': reverseShoulderGlenoid,
+  'wrist-plate': wristPlate,
+  'cemented-hip': cementedHip,
 };

@@ -54,6 +54,11 @@ export async function runRehearsal(
     if (isStopped()) return report(line.words);
     onLine(line, index);
     spoken += 1;
+    if (line.desk) {
+      const { refusal } = await running.submit(line.desk, 'desk');
+      if (refusal) return report(line.words, refusal);
+      continue;
+    }
     for (let attempt = 1; ; attempt += 1) {
       const heard = await sayLine(running, line, stage);
       if (!heard.ok) return report(line.words, heard.error);
