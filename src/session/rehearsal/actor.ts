@@ -77,7 +77,9 @@ class Actor {
 
   #whereStuck(): string {
     return this.#view.tracks
-      .map(({ id, current, held }) => `${id} at ${current?.step ?? 'its end'}${held ? ', held' : ''}`)
+      .map(
+        ({ id, current, held }) => `${id} at ${current?.step ?? 'its end'}${held ? ', held' : ''}`,
+      )
       .join('; ');
   }
 
@@ -171,7 +173,8 @@ class Actor {
     const spec = this.compiled.captures.get(capture);
     if (spec?.kind === 'note' || spec?.kind === 'label') return this.#write(capture);
     const first = this.#takeScene(capture);
-    if (first && 'wrong' in first && !(await this.#sayValue(capture, first.value, who))) return false;
+    if (first && 'wrong' in first && !(await this.#sayValue(capture, first.value, who)))
+      return false;
     const candidates = only !== undefined ? [only] : first && 'first' in first ? [first.value] : this.#candidates(capture); // prettier-ignore
     for (const value of candidates) {
       const said = this.#view.readBack
@@ -251,7 +254,9 @@ class Actor {
   }
 
   #speakerOf(capture: CaptureId): Speaker {
-    const step = [...this.compiled.steps.values()].find(({ captures }) => captures.includes(capture));
+    const step = [...this.compiled.steps.values()].find(({ captures }) =>
+      captures.includes(capture),
+    );
     return step && step.track !== this.#view.tracks[0]?.id ? 'scrub' : 'surgeon';
   }
 

@@ -93,7 +93,7 @@ const HIP: RehearsalPlan = {
     'socket-fit': 'grips',
     cup: 54,
     liner: 32,
-    'cup-1-length': 25,
+    'cup-1-length': 24,
     broach: 3,
     'broach-fit': 'stable',
     stem: 3,
