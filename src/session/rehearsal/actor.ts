@@ -4,7 +4,7 @@
  * a real listener. Knows no operation: only views, vocabularies and a plan.
  */
 import type { CaptureId, CaptureValue, Order } from '../../domain';
-import { loadProcedure } from '../../procedure';
+import { loadBuiltIn } from '../../procedure';
 import type { CompiledProcedure } from '../../procedure';
 import type { RunningCase } from '../running-case';
 import type { TrackView } from '../view';
@@ -23,7 +23,6 @@ export interface WrittenScript {
 /** What the actor needs: a case of its own, and a way to let time pass in it. */
 export interface ActorPorts {
   readonly running: RunningCase;
-  readonly procedure: unknown;
   advance(ms: number): void;
 }
 
@@ -37,7 +36,7 @@ const MOST_LINES = 1_000;
 
 /** Writes the script of a whole case. */
 export async function writeScript(ports: ActorPorts, plan: RehearsalPlan): Promise<WrittenScript> {
-  const compiled = loadProcedure(ports.procedure);
+  const compiled = loadBuiltIn(plan.procedure);
   if (!compiled.ok) return { lines: [], meant: new Map(), stuck: compiled.error.code };
   return new Actor(ports, plan, compiled.value).write();
 }

@@ -49,6 +49,34 @@ const GLENOID: RehearsalPlan = {
   ],
 };
 
+const SHOULDER: RehearsalPlan = {
+  procedure: 'reverse-shoulder',
+  side: 'right',
+  values: {
+    ...GLENOID.values,
+    seating: 'even',
+    'screw-1-kind': 'locking',
+    'screw-1-length': 30,
+    'screw-2-kind': 'non-locking',
+    'screw-2-length': 26,
+    stability: 'stable',
+  },
+  rounds: { screw: 2 },
+  scenes: [
+    { at: 'place-block', leaveOut: true },
+    { at: 'drape', early: 'incise' },
+    { at: 'open-interval', talk: TALK },
+    { at: 'size-wedge', wrong: 'wedge', value: 24 },
+    { at: 'ream', say: 'image taken' },
+    { at: 'try-seat', first: 'seating', value: 'rocks' },
+    { at: 'measure-depth', early: 'insert-baseplate' },
+    { at: 'drill-post', change: 'depth', to: 28 },
+    { at: 'try-joint', first: 'stability', value: 'unstable' },
+    { at: 'settle-drain', waitMin: 240 },
+    { at: 'count-closure', say: 'swab count differs' },
+  ],
+};
+
 const WRIST: RehearsalPlan = {
   procedure: 'wrist-plate',
   side: 'left',
@@ -79,7 +107,7 @@ const WRIST: RehearsalPlan = {
     { at: 'check-plate', say: 'image taken' },
     { at: 'hole-2-measure', wrong: 'hole-2-length', value: 27 },
     { at: 'aim-joint', choose: 'fill-gap' },
-    { at: 'wires-out', waitMin: 45 },
+    { at: 'wires-out', waitMin: 60 },
     { at: 'count-closing', say: 'swab count differs' },
     { at: 'local', leaveOut: true },
   ],
@@ -123,4 +151,4 @@ const HIP: RehearsalPlan = {
 };
 
 /** The plans of spoken cases, by procedure. */
-export const REHEARSAL_PLANS: readonly RehearsalPlan[] = [GLENOID, WRIST, HIP];
+export const REHEARSAL_PLANS: readonly RehearsalPlan[] = [GLENOID, SHOULDER, WRIST, HIP];
