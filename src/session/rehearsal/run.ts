@@ -54,9 +54,7 @@ export async function runRehearsal(
     if (isStopped()) return report(line.words);
     onLine(line, index);
     spoken += 1;
-    const refusal = await typeLine(running, line);
-    if (refusal) return report(line.words, refusal);
-    for (let attempt = 1; !line.desk; attempt += 1) {
+    for (let attempt = 1; ; attempt += 1) {
       const heard = await sayLine(running, line, stage);
       if (!heard.ok) return report(line.words, heard.error);
       if (line.isTalk) {
@@ -77,17 +75,16 @@ export async function runRehearsal(
   return report(null);
 }
 
-/** Types a line that is given at the desk; gives the refusal, if there is one. */
-async function typeLine(running: RunningCase, { desk }: RehearsalLine): Promise<Fault | null> {
-  return desk ? (await running.submit(desk, 'desk')).refusal : null;
-}
-
-/** Says one line and gives the words that the listener made of it; null for nothing. */
+/** Says one line, or types it, and gives the words that were made of it; null for nothing. */
 async function sayLine(
   running: RunningCase,
   line: RehearsalLine,
   stage: RehearsalStage,
 ): Promise<Result<string | null, Fault>> {
+  if (line.desk) {
+    const { refusal } = await running.submit(line.desk, 'desk');
+    return refusal ? { ok: false, error: refusal } : { ok: true, value: line.words };
+  }
   await stage.silence();
   await stage.pause(line.pauseMs);
   let answer: (words: string | null) => void = () => undefined;
