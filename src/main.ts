@@ -4,6 +4,8 @@
  */
 import { BackupFolderKeeper } from './app/backup-folder';
 import { collectValues, createKeeping, isCaseOpen } from './app/keeping';
+import { createProcedureShelf } from './app/procedures';
+import { createShelf, createShelfStore } from './app/procedure-shelf';
 import { keepScreenAwake } from './app/screen';
 import { createServices } from './app/services';
 import { Sound } from './app/sound';
@@ -59,6 +61,13 @@ async function start(): Promise<void> {
     await record.onDisk?.putAwayKeys();
     void offline.prepare();
   }
+  const shelf = createProcedureShelf(
+    createShelf(createShelfStore(), () => clock.wallMs()),
+    { clock, scheduler, run, settings },
+    document.baseURI,
+    () => new Worker(new URL('./app/procedure-check.worker.ts', import.meta.url), { type: 'module' }),
+  );
+  void shelf.reload();
   // The screens come last; a fault of the sound before that waits for them.
   let notify: (fault: Fault) => void = () => undefined;
   const turn = new VoiceTurn(navigator.locks, VOICE_LOCK, () => {
@@ -70,7 +79,7 @@ async function start(): Promise<void> {
   });
   const screens = mountApp(
     target,
-    createServices({ clock, run, record, host, sound, settings, keeping }),
+    createServices({ clock, run, record, host, sound, settings, keeping, shelf }),
   );
   notify = (fault) => {
     screens.notify(fault);

@@ -5,9 +5,9 @@ import { caseToCsv, caseToJson } from '../record';
 import type { OpenedRecord } from '../record';
 import { caseTimesToCsv } from '../review';
 import { caseToFhirText } from './case-fhir';
-import { describeBuiltIn, listProcedures } from '../session';
+import { describeBuiltIn } from '../session';
 import type { CaseSettings, SharedHost } from '../session';
-import type { AppServices, KeepingServices } from '../ui';
+import type { AppServices, KeepingServices, ProcedureShelf } from '../ui';
 import { readHistory } from './history';
 import { collectValues } from './keeping';
 import { createManyCases } from './many-cases';
@@ -23,6 +23,7 @@ export interface ServiceParts {
   readonly sound: Sound;
   readonly settings: CaseSettings;
   readonly keeping: KeepingServices;
+  readonly shelf: ProcedureShelf;
 }
 
 /** The procedure that the rehearsal speaks. */
@@ -34,8 +35,11 @@ export function createServices(parts: ServiceParts): AppServices {
   const now = (): Stamp => ({ at: clock.wallMs(), mono: clock.monoMs(), run });
   return {
     now,
-    procedures: listProcedures(),
-    describeProcedure: describeBuiltIn,
+    get procedures() {
+      return parts.shelf.list().filter((line) => line.fault === null);
+    },
+    shelf: parts.shelf,
+    describeProcedure: (id) => parts.shelf.describe(id),
     currentCase: () => host.current,
     onCaseChange: (callback) => host.watch(callback),
     openCase: (setup) => {
