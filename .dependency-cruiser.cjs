@@ -23,10 +23,10 @@ module.exports = {
     {
       name: 'session-sees-ports-not-adapters',
       comment:
-        'src/session sees procedure, sizing, review and ports through index.ts. Adapters are built in src/main.ts or src/cli.',
+        'src/session sees procedure, sizing, labels, review and ports through index.ts. Adapters are built in src/main.ts or src/cli.',
       severity: 'error',
       from: { path: '^src/session/' },
-      to: { path: '^src/(ui|cli|offline|labels|main)' },
+      to: { path: '^src/(ui|cli|offline|main)' },
     },
     {
       name: 'ui-sees-session-review-sizing-domain',

@@ -48,6 +48,20 @@ export type ImplantOrder =
       readonly reason: string;
     };
 
+/** The types of these orders. */
+export const IMPLANT_ORDERS = [
+  'angles.plan',
+  'stock.count',
+  'label.scan',
+  'label.learn',
+  'pack.move',
+] as const satisfies readonly ImplantOrder['type'][];
+
+/** Whether an order is about packs, labels or the planning sheet. */
+export function isImplantOrder(order: { readonly type: string }): order is ImplantOrder {
+  return IMPLANT_ORDERS.some((type) => type === order.type);
+}
+
 export type ImplantFact =
   | { readonly type: 'angles.planned'; readonly data: { readonly plan: AnglePlan } }
   | {

@@ -15,7 +15,7 @@ export const SOURCES = ['voice', 'desk', 'pedal', 'scanner', 'wall'] as const;
 export type Source = (typeof SOURCES)[number];
 
 /** What can be asked without changing anything. */
-export const QUESTIONS = ['next', 'repeat', 'sizes'] as const;
+export const QUESTIONS = ['next', 'repeat', 'sizes', 'plan', 'tolerance'] as const;
 export type Question = (typeof QUESTIONS)[number];
 
 /** How a case can end. */

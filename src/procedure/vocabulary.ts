@@ -24,6 +24,12 @@ const COMMON: readonly SpokenOrder[] = [
   { words: 'undo last order', order: { type: 'order.undo' } },
 ];
 
+/** Questions about the planning sheet: only where a direction is marked, so that other grammars stay small. */
+const PLAN_QUESTIONS: readonly SpokenOrder[] = [
+  { words: 'what is the plan', order: { type: 'question.ask', question: 'plan' } },
+  { words: 'how far off is fine', order: { type: 'question.ask', question: 'tolerance' } },
+];
+
 /** Words that answer a read-back, and that change a settled size. */
 export const CONFIRM_WORDS = 'confirm';
 export const CORRECT_WORDS = 'correct';
@@ -43,6 +49,7 @@ export function listPhrases(compiled: CompiledProcedure, state: CaseState): read
     ...aroundPhrases(compiled, state),
     ...clockPhrases(compiled, state),
     ...COMMON,
+    ...([...compiled.captures.values()].some(({ kind }) => kind === 'clock') ? PLAN_QUESTIONS : []),
   ];
 }
 

@@ -2,6 +2,7 @@
 import type { Question } from '../domain';
 import { contextOf } from '../procedure';
 import type { CompiledProcedure } from '../procedure';
+import { answerPlan, answerTolerance } from './announced-plan';
 import { fillSegments, readBackSegments, SAID } from './announced-segments';
 import type { CaseFacts } from './case-facts';
 import { makeTrackView } from './track-view';
@@ -12,6 +13,8 @@ export function answer(
   facts: CaseFacts,
   question: Question,
 ): readonly string[] {
+  if (question === 'plan') return answerPlan(compiled, facts);
+  if (question === 'tolerance') return answerTolerance(compiled, facts);
   const context = contextOf(facts.state);
   if (question === 'sizes') {
     const sizes = [...compiled.captures.values()].flatMap((capture) => {

@@ -8,6 +8,7 @@ import type { Announcement, Entry } from '../domain';
 import { contextOf, listLegalValues, positionOf } from '../procedure';
 import type { CompiledProcedure } from '../procedure';
 import { announceEntry } from './announced-entries';
+import { planSegments } from './announced-plan';
 import { derivedWords, literals, readBackSegments, SAID } from './announced-segments';
 import type { CaseFacts } from './case-facts';
 
@@ -40,6 +41,7 @@ export function listSegments(compiled: CompiledProcedure): readonly string[] {
   const needs = [...compiled.holdPoints.values()].flatMap((point) => point.needs);
   const segments = [
     ...Object.values(SAID),
+    ...planSegments(compiled),
     ...captures.flatMap((capture) => readBackSegments(capture, null)),
     ...procedure.derived.flatMap((spec) => derivedWords(compiled, spec)),
     ...procedure.constraints.map(({ broken }) => broken),

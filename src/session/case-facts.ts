@@ -10,6 +10,8 @@ import type {
 import { fault } from '../domain';
 import { applyFact, initialState, isAccepted } from '../procedure';
 import type { CaseState, CompiledProcedure } from '../procedure';
+import { addToImplantLog, emptyImplantLog } from '../sizing';
+import type { ImplantLog } from '../sizing';
 import { addToMoves, noMoves } from './last-move';
 import type { Moves } from './last-move';
 import { addToTimers } from './timer-facts';
@@ -55,6 +57,8 @@ export interface CaseFacts {
   readonly countValues: Readonly<Record<CountId, Readonly<Record<CountItemId, number | null>>>>;
   /** Who has each role now, where it was handed over. */
   readonly roles: Readonly<Record<RoleId, string>>;
+  /** Packs, labels, counted stock and the planning sheet. */
+  readonly implants: ImplantLog;
   readonly count: number;
 }
 
@@ -85,6 +89,7 @@ export function noFacts(compiled: CompiledProcedure): CaseFacts {
     tallies: {},
     countValues: {},
     roles: {},
+    implants: emptyImplantLog(),
     count: 0,
   };
 }
@@ -99,6 +104,7 @@ export function addEntry(compiled: CompiledProcedure, facts: CaseFacts, entry: E
     ...changesOf(compiled, facts, entry),
     moves: addToMoves(facts.moves, facts.state, entry),
     timers: addToTimers(facts.timers, entry, stampOf(entry)),
+    implants: addToImplantLog(facts.implants, entry),
     state: applyFact(compiled, facts.state, entry),
     count: facts.count + 1,
   };

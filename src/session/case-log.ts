@@ -3,9 +3,9 @@
  * windows that follow hold the same thing; only the way entries arrive differs.
  */
 import type {
-  Announcement, CaseId, CaseSetup, Entry, Fault, Order, Result, Vocabulary,
+  Announcement, CaseId, CaseSetup, Entry, Fault, Result, RoomOrder, Vocabulary,
 } from '../domain'; // prettier-ignore
-import { err, fault, ok } from '../domain';
+import { err, fault, isImplantOrder, ok } from '../domain';
 import { listPhrases, loadProcedure, subjectOf } from '../procedure';
 import type { CaseState, CompiledProcedure } from '../procedure';
 import { announce } from './announcements';
@@ -92,8 +92,10 @@ export class CaseLog {
   }
 
   /** Whether what an order is about is still as its giver saw it. */
-  isTimely(order: Order, asOf: number | undefined): boolean {
+  isTimely(order: RoomOrder, asOf: number | undefined): boolean {
     if (asOf === undefined || asOf === this.#entries.length) return true;
+    // Orders about packs and angles name all that they are about.
+    if (isImplantOrder(order)) return true;
     // What is taken back must be what its giver saw carried out.
     if (order.type === 'order.undo') return asOf >= this.#facts.moves.doneAt;
     const then = this.#states.get(asOf);

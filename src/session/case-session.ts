@@ -3,15 +3,16 @@
  * publish. Orders are taken one after another; an entry is on disk, or known to
  * wait for it, before anybody sees it. Sees ports only.
  */
-import { elapsedBetween, ENTRY_VERSION, err, fault, ok, toEntry } from '../domain';
+import { elapsedBetween, ENTRY_VERSION, err, fault, isImplantOrder, ok, toEntry } from '../domain';
 import type {
-  Announcement, CaseId, CaseSetup, Clock, Entry, Fact, Fault, HeardPhrase, Order, Result, RunId, Scheduler,
+  Announcement, CaseId, CaseSetup, Clock, Entry, Fact, Fault, HeardPhrase, Result, RoomOrder, RunId, Scheduler,
   Source, Stamp, TimerId, Vocabulary,
 } from '../domain'; // prettier-ignore
 import { contextOf, decide, decideOpening, isClosed, loadProcedure } from '../procedure';
 import type { RecordStore } from '../record';
 import { CaseLog } from './case-log';
 import type { CaseSettings } from './case-log';
+import { decideOnImplants } from './implants-orders';
 import { RecordWriter } from './record-writer';
 import { nextDue } from './timer-facts';
 import type { CaseUpdate, OrderOutcome, RunningCase } from './running-case';
@@ -133,7 +134,7 @@ export class CaseSession implements RunningCase {
     return this.log.entries;
   }
 
-  submit(order: Order, source: Source, asOf?: number, orderId?: string): Promise<OrderOutcome> {
+  submit(order: RoomOrder, source: Source, asOf?: number, orderId?: string): Promise<OrderOutcome> {
     return this.#inTurn(() => this.#carryOutIfTimely(order, source, [], asOf), orderId);
   }
 
@@ -176,7 +177,7 @@ export class CaseSession implements RunningCase {
 
   /** Refuses an order that was given for a state that is gone; a read-back past its time lapses first. */
   async #carryOutIfTimely(
-    order: Order,
+    order: RoomOrder,
     source: Source,
     before: readonly Sourced[],
     asOf: number | undefined,
@@ -189,7 +190,11 @@ export class CaseSession implements RunningCase {
       : this.#refuse(fault('changed-meanwhile', { order: order.type }), order, source, before);
   }
 
-  async #carryOut(order: Order, source: Source, before: readonly Sourced[]): Promise<OrderOutcome> {
+  async #carryOut(
+    order: RoomOrder,
+    source: Source,
+    before: readonly Sourced[],
+  ): Promise<OrderOutcome> {
     const decided = this.#decide(order, source);
     if (!decided.ok) {
       const { fault: why, holdPoint, conditions } = decided.error;
@@ -207,10 +212,14 @@ export class CaseSession implements RunningCase {
   }
 
   /** A mistake of this program in deciding is a refusal too: the wall must not stop for it. */
-  #decide(order: Order, source: Source): ReturnType<typeof decide> {
+  #decide(order: RoomOrder, source: Source): ReturnType<typeof decide> {
     try {
-      const { state, moves } = this.log.facts;
-      return decide(this.log.compiled, state, order, source, moves.last);
+      const { compiled, facts } = this.log;
+      if (isImplantOrder(order)) {
+        return decideOnImplants(compiled, facts, order, source, this.#now().at);
+      }
+      const { state, moves } = facts;
+      return decide(compiled, state, order, source, moves.last);
     } catch (cause) {
       const detail = cause instanceof Error ? cause.message : String(cause);
       const why = fault('order-failed', { order: order.type, detail });
@@ -232,7 +241,7 @@ export class CaseSession implements RunningCase {
 
   async #refuse(
     why: Fault,
-    order: Order | null,
+    order: RoomOrder | null,
     source: Source,
     before: readonly Sourced[],
     held: Pick<Extract<Fact, { type: 'order.refused' }>['data'], 'holdPoint' | 'conditions'> = {

@@ -3,7 +3,7 @@
  * writer. To the screens it is a running case like any other.
  */
 import { fault } from '../domain';
-import type { Entry, Fault, HeardPhrase, Order, Source, Vocabulary } from '../domain';
+import type { Entry, Fault, HeardPhrase, RoomOrder, Source, Vocabulary } from '../domain';
 import type { CaseLog } from './case-log';
 import type { CaseUpdate, OrderOutcome, RunningCase } from './running-case';
 import type { CaseView } from './view';
@@ -19,7 +19,7 @@ export type Forward = (
   message:
     | {
         readonly kind: 'order';
-        readonly order: Order;
+        readonly order: RoomOrder;
         readonly source: Source;
         readonly asOf: number | undefined;
       }
@@ -48,7 +48,7 @@ export class FollowedCase implements RunningCase {
     return this.log.entries;
   }
 
-  submit(order: Order, source: Source, asOf?: number): Promise<OrderOutcome> {
+  submit(order: RoomOrder, source: Source, asOf?: number): Promise<OrderOutcome> {
     return this.forward({ kind: 'order', order, source, asOf });
   }
 

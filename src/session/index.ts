@@ -35,3 +35,4 @@ export {
 export type { PlanField, ProcedureCard } from './setup';
 export type * from './view';
 export type * from './view-around';
+export type * from './view-implants';

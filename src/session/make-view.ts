@@ -5,6 +5,7 @@ import { contextOf, isClosed } from '../procedure';
 import type { CompiledProcedure } from '../procedure';
 import type { CaseFacts, RefusalFact } from './case-facts';
 import { viewHoldPoint } from './hold-point-view';
+import { viewImplants } from './implants-view';
 import { makeSurroundings } from './make-surroundings';
 import { viewReadBack } from './read-back-view';
 import { viewSizes } from './sizes-view';
@@ -53,6 +54,7 @@ export function makeView(
     wanted: viewWanted(compiled, facts),
     readBack: viewReadBack(compiled, facts, extras.lapseMs),
     sizes: viewSizes(compiled, facts),
+    implants: viewImplants(compiled, facts),
     holdPoints,
     overrideAsked: asked ? { ...asked, why: facts.overrideWhy } : null,
     heldAttempt: facts.heldAttempt && viewRefusal(facts.heldAttempt),

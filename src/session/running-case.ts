@@ -1,5 +1,13 @@
 /** A case as the screens and the ear use it, whichever window writes it. */
-import type { Announcement, Entry, Fault, HeardPhrase, Order, Source, Vocabulary } from '../domain';
+import type {
+  Announcement,
+  Entry,
+  Fault,
+  HeardPhrase,
+  RoomOrder,
+  Source,
+  Vocabulary,
+} from '../domain';
 import type { CaseView } from './view';
 
 /** What came of an order. */
@@ -25,7 +33,7 @@ export interface RunningCase {
    * order is about has changed since, it is refused rather than applied to something else.
    * `orderId` is kept in its entries, so that the same order is known again after a takeover.
    */
-  submit(order: Order, source: Source, asOf?: number, orderId?: string): Promise<OrderOutcome>;
+  submit(order: RoomOrder, source: Source, asOf?: number, orderId?: string): Promise<OrderOutcome>;
   /** Speech that a listener has made something, or nothing, of. */
   hear(heard: HeardPhrase, orderId?: string): Promise<OrderOutcome>;
   /** Returns the function that ends the subscription. */

@@ -10,7 +10,7 @@ import type {
   Entry,
   Fault,
   HeardPhrase,
-  Order,
+  RoomOrder,
   Result,
   Source,
 } from '../domain';
@@ -29,7 +29,7 @@ export type WindowRequest =
   | { readonly kind: 'open'; readonly setup: CaseSetup }
   | {
       readonly kind: 'order';
-      readonly order: Order;
+      readonly order: RoomOrder;
       readonly source: Source;
       /** What the giver had seen. */
       readonly asOf: number | undefined;

@@ -7,6 +7,7 @@ import type {
   CaptureId, CaptureValue, CaseId, CaseMode, CaseOutcome, ConditionState, ErrorCode, Fault, GroupId,
   HoldPointId, Milestone, OperatorText, Outline, PhaseId, RoleAssignment, Side, Stamp, StepId, TrackId,
 } from '../domain'; // prettier-ignore
+import type { ImplantsView } from './view-implants';
 import type { SurroundingsView } from './view-around';
 
 /** Where a step of the line stands. */
@@ -188,6 +189,7 @@ export interface CaseView extends SurroundingsView {
   readonly wanted: readonly WantedView[];
   readonly readBack: ReadBackView | null;
   readonly sizes: readonly SizeRow[];
+  readonly implants: ImplantsView;
   readonly holdPoints: readonly HoldPointView[];
   readonly overrideAsked: (HoldPointView & { readonly why: string }) | null;
   /** The newest refusal at a hold point, shown large until something else happens. */

@@ -4,7 +4,7 @@
  * that another screen would need.
  */
 import { fault } from '../domain';
-import type { Fault, Order, Stamp } from '../domain';
+import type { Fault, RoomOrder, Stamp } from '../domain';
 import type { ExpectedEnd } from '../review';
 import type { CaseView, RunningCase } from '../session';
 import { EndWatch } from './end-watch';
@@ -77,7 +77,10 @@ export class AppModel {
   }
 
   /** Gives an order from the desk (or a pedal). A refusal is on the record and shown by the view. */
-  async order(order: Order, source: 'desk' | 'pedal' = 'desk'): Promise<Fault | null> {
+  async order(
+    order: RoomOrder,
+    source: 'desk' | 'pedal' | 'scanner' = 'desk',
+  ): Promise<Fault | null> {
     if (!this.#case) return fault('case-unknown', { name: '' });
     // What this screen shows is what the order is about.
     const { refusal } = await this.#case.submit(order, source, this.view?.entryCount);

@@ -80,6 +80,8 @@ export const CatalogueSchema = v.strictObject({
   note: Text(240),
   /** Procedures that use it. */
   procedures: v.array(Id),
+  /** Steps at which the wall draws the socket's face: marking, reaming, insertion. */
+  faceSteps: v.optional(v.array(Id), []),
   components: v.pipe(v.array(Component), v.minLength(1)),
   slots: v.array(Slot),
   fits: v.array(Fit),
