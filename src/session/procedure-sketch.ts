@@ -4,7 +4,7 @@
  * compiled procedure that the machine itself is made from, so a drawing can't show
  * anything that the machine does not do. Plain data, no places on a page.
  */
-import { asId, listMilestones, ok, unitToText } from '../domain';
+import { asId, listMilestones, ok } from '../domain';
 import type {
   AlternativeId, CaptureId, Fault, HoldPointId, Milestone, PhaseId, Result, StepId, TrackId,
 } from '../domain'; // prettier-ignore
@@ -12,7 +12,7 @@ import { listLegalValues, loadProcedure } from '../procedure';
 import type { Alternative, Capture, CompiledProcedure, HoldPoint, Step } from '../procedure';
 
 export interface SketchCondition {
-  /** What the wall says while it is missing. */
+  /** What it asks for, in the words that the wall says once it is met. */
   readonly text: string;
   /** The circumstance in which it is not asked for, in words; null where it always is. */
   readonly unless: string | null;
@@ -180,8 +180,8 @@ function sketchStep(compiled: CompiledProcedure, step: Step): SketchStep {
   return {
     id: step.id,
     title: step.title,
-    detail: step.detail,
-    cue: step.cue,
+    detail: fillNames(compiled, step.detail),
+    cue: fillNames(compiled, step.cue),
     beginSay: step.begins === 'said' ? step.say : null,
     optional: step.optional?.label ?? null,
     ahead: step.ahead?.label ?? null,
@@ -208,10 +208,18 @@ function sketchStep(compiled: CompiledProcedure, step: Step): SketchStep {
   };
 }
 
-/** "16, 20, 24 mm"; from and to where the list is long. */
+/** Names what a text will show once it is known: "Post drill [Depth]". */
+function fillNames({ captures, procedure }: CompiledProcedure, text: string): string {
+  return text.replace(/\{([a-z0-9-]+)\}/g, (whole, id: string) => {
+    const label =
+      captures.get(asId(id))?.label ?? procedure.derived.find((other) => other.id === id)?.label;
+    return label === undefined ? whole : `[${label}]`;
+  });
+}
+
+/** "16 mm, 20 mm, 24 mm"; from and to where the list is long. */
 function valuesOf(capture: Capture): string {
   const texts = listLegalValues(capture).map(({ text }) => text);
-  const unit = 'unit' in capture ? ` ${unitToText(capture.unit)}`.trimEnd() : '';
   switch (capture.kind) {
     case 'report':
       return 'report';
@@ -225,9 +233,7 @@ function valuesOf(capture: Capture): string {
     case 'quantity':
     case 'choice':
     case 'yes-no':
-      return texts.length > 6
-        ? `${texts[0] ?? ''} to ${texts.at(-1) ?? ''}${unit}`
-        : `${texts.join(', ')}${unit}`;
+      return texts.length > 6 ? `${texts[0] ?? ''} to ${texts.at(-1) ?? ''}` : texts.join(', ');
   }
 }
 
@@ -299,7 +305,7 @@ function sketchHold(
     reason,
     capture,
     conditions: needs.map((need) => ({
-      text: need.missing,
+      text: fillNames(compiled, need.met),
       unless: need.unless ? unlessToText(compiled, need.unless) : null,
       from: feederOf(compiled, need),
     })),

@@ -107,10 +107,10 @@ function hasPhase({ phases }: SketchTrack, id: AlternativeId): boolean {
 function phaseBlock({ id, title, isQuiet, usualMin, alternative }: SketchPhase): Block {
   const marks = [
     ...(usualMin === null ? [] : [`usually ${usualMin} min`]),
-    ...(isQuiet ? ['quiet: nothing is announced'] : []),
+    ...(isQuiet ? ['quiet'] : []),
   ].join(' · ');
   const height = PHASE_GAP + 28;
-  return { kind: 'phase', key: id, title, marks, isQuiet, height, branch: alternative };
+  return { kind: 'phase', key: `phase/${id}`, title, marks, isQuiet, height, branch: alternative };
 }
 
 function wayBlock(alternative: SketchAlternative, track: SketchTrack, textWidth: number): Block {
@@ -176,7 +176,7 @@ function stepBlocks(phase: SketchPhase, step: SketchStep, width: number): readon
     ...step.holds.map((hold) => holdBlock(phase, step, hold, width)),
     {
       kind: 'step',
-      key: step.id,
+      key: `step/${step.id}`,
       step,
       title,
       small,
@@ -193,7 +193,7 @@ function holdBlock(
   width: number,
 ): Block {
   const heading = wrap(
-    `Held until${capture === null ? '' : `, for ${capture}`}: ${title}`,
+    `Hold point${capture === null ? '' : ` before ${capture}`}: ${title}`,
     width,
     SMALL_PX,
   );

@@ -140,13 +140,32 @@ function stack(
 ): readonly (readonly PlacedBlock[])[] {
   return tracks.map((blocks, track) => {
     let y = TOP;
-    return blocks.map((block) => {
-      y = Math.max(y, leastY(block, track));
+    return blocks.map((block, index) => {
+      y = Math.max(
+        y,
+        leastY(block, track),
+        leastOfHeading(blocks, index, (next) => leastY(next, track)),
+      );
       const here = { ...block, y };
       y += block.height;
       return here;
     });
   });
+}
+
+/** A heading keeps to what it heads: it moves down with the hold point that follows it. */
+function leastOfHeading(
+  blocks: readonly Block[],
+  index: number,
+  leastY: (block: Block) => number,
+): number {
+  let above = 0;
+  for (const block of blocks.slice(index)) {
+    if (block.kind === 'hold') return leastY(block) - above;
+    if (block.kind === 'step' || block.kind === 'end') return TOP;
+    above += block.height;
+  }
+  return TOP;
 }
 
 function stepBottoms(tracks: readonly (readonly PlacedBlock[])[]): Map<StepId, number> {

@@ -52,12 +52,12 @@ function heldOf(
   { title, capture, reason, conditions }: SketchHold,
   titleOf: (id: StepId | null) => string,
 ): readonly string[] {
-  const before = capture === null ? title : `${title}, for ${capture}`;
+  const before = capture === null ? title : `${title}, before ${capture}`;
   return [
     `${before}: ${reason}`,
     ...conditions.map(
       ({ text, unless, from }) =>
-        `Stops while: ${text}${from === null ? '' : `, from ${titleOf(from)}`}${unless === null ? '' : `; not asked where ${unless}`}`,
+        `Asks for: ${text}${from === null ? '' : `, from ${titleOf(from)}`}${unless === null ? '' : `; not asked where ${unless}`}`,
     ),
   ];
 }
