@@ -6,6 +6,8 @@ import { BackupFolderKeeper } from './app/backup-folder';
 import { collectValues, createKeeping, isCaseOpen } from './app/keeping';
 import { createProcedureShelf } from './app/procedures';
 import { createShelf, createShelfStore } from './app/procedure-shelf';
+import { LabelIntake } from './app/label-intake';
+import { attachScanner } from './app/scanner';
 import { keepScreenAwake } from './app/screen';
 import { createServices } from './app/services';
 import { Sound } from './app/sound';
@@ -22,6 +24,8 @@ import { DEFAULT_ADDRESS_PHRASE } from './voice';
 
 /** After how long does an unconfirmed read-back lapse? Long enough to look up and answer. */
 const LAPSE_MS = 12_000;
+/** The screens on which a scan is meant for the case. */
+const SCAN_SCREENS = /^#\/?(desk|wall|implants)/;
 /** The lock whose holder speaks. */
 const VOICE_LOCK = 'cuewall-voice';
 
@@ -65,7 +69,8 @@ async function start(): Promise<void> {
     createShelf(createShelfStore(), () => clock.wallMs()),
     { clock, scheduler, run, settings },
     document.baseURI,
-    () => new Worker(new URL('./app/procedure-check.worker.ts', import.meta.url), { type: 'module' }),
+    () =>
+      new Worker(new URL('./app/procedure-check.worker.ts', import.meta.url), { type: 'module' }),
   );
   void shelf.reload();
   // The screens come last; a fault of the sound before that waits for them.
@@ -77,9 +82,17 @@ async function start(): Promise<void> {
     console.warn(faultToDeveloperText(fault));
     notify(fault);
   });
+  const intake = new LabelIntake(host, kept);
+  await intake.load();
+  attachScanner(
+    window,
+    scheduler,
+    () => SCAN_SCREENS.test(location.hash) && isCaseOpen(host),
+    (text) => void intake.take(text, 'scanner'),
+  );
   const screens = mountApp(
     target,
-    createServices({ clock, run, record, host, sound, settings, keeping, shelf }),
+    createServices({ clock, run, record, host, sound, settings, keeping, shelf, intake }),
   );
   notify = (fault) => {
     screens.notify(fault);

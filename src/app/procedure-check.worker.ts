@@ -2,10 +2,10 @@
 import { findFaults, findRemarks } from '../session';
 import type { Pronounce } from '../session';
 import type { CheckNews } from '../ui';
-import { pronunciationOf } from '../voice';
+import { DEFAULT_ADDRESS_PHRASE, pronunciationOf } from '../voice';
 
-/** States that the walk looks at; enough for the built-in ones, and bounded for whatever else. */
-const MOST_STATES = 20_000;
+/** How long may the walk take? Whoever waits can stop it sooner. */
+const MOST_MS = 60_000;
 
 /** What the worker is asked. */
 export interface CheckRequest {
@@ -32,9 +32,14 @@ async function check({ data, dictionary }: CheckRequest): Promise<void> {
   // Without the dictionary a word is compared letter by letter, and none is called unknown.
   const pronounce: Pronounce = (word) =>
     sounds ? (sounds.get(word) ?? pronunciationOf(word)) : [...word];
+  const end = performance.now() + MOST_MS;
   tell({
     kind: 'remarks',
-    remarks: findRemarks(data, pronounce, MOST_STATES),
+    remarks: findRemarks(data, {
+      pronounce,
+      addressPhrase: DEFAULT_ADDRESS_PHRASE,
+      isTimeUp: () => performance.now() > end,
+    }),
     hasSounds: sounds !== null,
   });
 }

@@ -50,6 +50,15 @@ interface Brought {
 export function createShelf(store: ShelfStore, nowMs: () => number): ShelfCore {
   let brought = new Map<string, Brought>();
   let trouble: Fault | null = null;
+  // Checking a procedure costs too much to do it at every look; those built in never change.
+  let builtIn: readonly ShelfLine[] | null = null;
+  const listBuiltIn = () => (builtIn ??= builtInLines());
+  const cards = new Map<string, Result<ProcedureCard, Fault>>();
+  const cardOf = (id: string) => {
+    const card = cards.get(id) ?? describeBuiltIn(id);
+    cards.set(id, card);
+    return card;
+  };
   const watchers = new Set<() => void>();
   const tell = () => {
     for (const watcher of watchers) watcher();
@@ -63,7 +72,7 @@ export function createShelf(store: ShelfStore, nowMs: () => number): ShelfCore {
     }
   };
   const shelf: ShelfCore = {
-    list: () => [...builtInLines(), ...broughtLines(brought)],
+    list: () => [...listBuiltIn(), ...broughtLines(brought)],
     fault: () => trouble,
     watch: (callback) => {
       watchers.add(callback);
@@ -75,13 +84,14 @@ export function createShelf(store: ShelfStore, nowMs: () => number): ShelfCore {
       });
       tell();
     },
-    describe: (id) => brought.get(id)?.card ?? describeBuiltIn(id),
-    read: (id) => readFile(brought, id),
+    describe: (id) => brought.get(id)?.card ?? cardOf(id),
+    read: (id) => readFile(brought, id, cardOf),
     keep: async (text) => {
       const entry = open({ text, addedAt: nowMs() });
       if (!entry.card.ok) return entry.card;
       const { id } = entry.card.value;
-      if (isBuiltIn(id)) return err(fault('procedure-built-in', { name: id }));
+      if (listBuiltIn().some((line) => line.id === id))
+        return err(fault('procedure-built-in', { name: id }));
       const problem = await attempt(() => store.set(id, entry.kept));
       // What can't be kept can still be used until the window is closed.
       brought = new Map(brought).set(id, entry);
@@ -99,10 +109,6 @@ export function createShelf(store: ShelfStore, nowMs: () => number): ShelfCore {
     },
   };
   return shelf;
-}
-
-function isBuiltIn(id: string): boolean {
-  return listProcedures().some((procedure) => procedure.id === id);
 }
 
 function builtInLines(): readonly ShelfLine[] {
@@ -153,9 +159,10 @@ function open(kept: unknown): Brought {
 function readFile(
   brought: ReadonlyMap<string, Brought>,
   id: string,
+  cardOf: (id: string) => Result<ProcedureCard, Fault>,
 ): Result<{ readonly data: unknown; readonly text: string }, Fault> {
   const entry = brought.get(id);
   if (entry) return ok({ data: entry.data, text: entry.kept.text });
-  const card = describeBuiltIn(id);
+  const card = cardOf(id);
   return card.ok ? ok({ data: card.value.data, text: procedureToText(card.value.data) }) : card;
 }

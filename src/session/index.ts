@@ -3,6 +3,7 @@
  * publishes the view. Owns the order of things; sees ports, never adapters.
  */
 export { listSegments } from './announcements';
+export { implantListToCsv, implantListToJson } from './implant-list';
 export { makeCaseId } from './case-host';
 export { CaseLog } from './case-log';
 export type { CaseSettings } from './case-log';
@@ -10,7 +11,7 @@ export { CaseSession } from './case-session';
 export type { SessionPorts } from './case-session';
 export { makeDemoCases } from './demo';
 export { findFaults, findRemarks, giveNewId, procedureToText } from './procedure-report';
-export type { Finding, Pronounce, Remark } from './procedure-report';
+export type { Finding, Pronounce } from './procedure-report';
 export { sketchProcedure } from './procedure-sketch';
 export type {
   ProcedureSketch,

@@ -2,10 +2,10 @@
  * What is wrong with a procedure file, for whoever brings one: first its form, which is
  * quick, then what walking all of it finds, which is not. And the file that goes out.
  */
-import { checkProcedure, compileProcedure, remarkOn } from '../procedure';
-import type { Finding, Pronounce, Remark } from '../procedure';
+import { checkProcedure, inspectProcedure } from '../procedure';
+import type { Finding, InspectOptions } from '../procedure';
 
-export type { Finding, Pronounce, Remark } from '../procedure';
+export type { Finding, InspectOptions, Pronounce } from '../procedure';
 
 /** Faults of form and reference: with any, the file can't run. Empty where there are none. */
 export function findFaults(data: unknown): readonly Finding[] {
@@ -13,10 +13,9 @@ export function findFaults(data: unknown): readonly Finding[] {
   return checked.ok ? [] : checked.error;
 }
 
-/** What walking and listening finds; empty where the form is at fault already. Takes seconds. */
-export function findRemarks(data: unknown, pronounce: Pronounce, most: number): readonly Remark[] {
-  const checked = checkProcedure(data);
-  return checked.ok ? remarkOn(compileProcedure(checked.value), pronounce, most) : [];
+/** All that walking and listening finds as well. Takes seconds. */
+export function findRemarks(data: unknown, options: InspectOptions): readonly Finding[] {
+  return inspectProcedure(data, options).findings;
 }
 
 /** A procedure as a file: two spaces deep, keys as they stand, one line end at the end. */

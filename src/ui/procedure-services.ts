@@ -3,7 +3,7 @@
  * files out, and a dry run. src/app gives the real thing. Nothing here draws.
  */
 import type { Fault, Result } from '../domain';
-import type { Finding, ProcedureCard, Remark, RunningCase } from '../session';
+import type { Finding, ProcedureCard, RunningCase } from '../session';
 
 /** One procedure of the list. */
 export interface ShelfLine {
@@ -21,7 +21,7 @@ export interface ShelfLine {
 export type CheckNews =
   | { readonly kind: 'faults'; readonly faults: readonly Finding[] }
   /** The walk through all of it has ended; `hasSounds` is false where words were not listened to. */
-  | { readonly kind: 'remarks'; readonly remarks: readonly Remark[]; readonly hasSounds: boolean }
+  | { readonly kind: 'remarks'; readonly remarks: readonly Finding[]; readonly hasSounds: boolean }
   | { readonly kind: 'failed'; readonly detail: string };
 
 export interface ProcedureShelf {

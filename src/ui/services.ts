@@ -11,6 +11,7 @@ import type {
 import type { ProcedureCard, RunningCase } from '../session';
 import type { KeepingServices } from './keeping-services';
 import type { ProcedureShelf } from './procedure-services';
+import type { LabelServices } from './label-services';
 
 /** How the wall hears at this moment. */
 export interface EarStatus {
@@ -101,6 +102,7 @@ export interface ManyCasesService {
 
 export interface AppServices {
   readonly manyCases: ManyCasesService;
+  readonly labels: LabelServices;
   now(): Stamp;
   /** The procedures that a case can be set up with: built-in ones, then those brought here. */
   readonly procedures: readonly {

@@ -59,10 +59,8 @@ describe('the shelf', () => {
 
   test('[PRC2] a built-in one is not replaced', async () => {
     const shelf = createShelf(memoryShelf(), () => 1);
-    const [builtIn] = shelf.list();
-    const file = shelf.read(builtIn?.id ?? '');
-    if (!file.ok) throw new Error(file.error.code);
-    expect(await shelf.keep(file.value.text)).toMatchObject({
+    const text = procedureToText({ ...SHORT_PROCEDURE, id: 'reverse-shoulder-glenoid' });
+    expect(await shelf.keep(text)).toMatchObject({
       ok: false,
       error: { code: 'procedure-built-in' },
     });
@@ -78,10 +76,7 @@ describe('the shelf', () => {
 
   test('[PRC1] a file that went out comes in and goes out the same', async () => {
     const shelf = createShelf(memoryShelf(), () => 1);
-    const [builtIn] = shelf.list();
-    const out = shelf.read(builtIn?.id ?? '');
-    if (!out.ok) throw new Error(out.error.code);
-    const text = procedureToText({ ...(out.value.data as object), id: 'of-ours' });
+    const text = procedureToText({ ...SHORT_PROCEDURE, id: 'of-ours' });
     await shelf.keep(text);
     const again = shelf.read('of-ours');
     expect(again.ok && again.value.text).toBe(text);
@@ -119,20 +114,22 @@ describe('a file on its way in', () => {
     await model.take(fileOf('{\n oops'));
     expect(model.stage).toMatchObject({
       kind: 'refused',
-      lines: [{ isFatal: true, where: '(file)', why: 'Found text that breaks at line 2.' }],
+      lines: [
+        { isFatal: true, where: '(file)', why: 'Expected JSON, found text that breaks at line 2.' },
+      ],
     });
   });
 
   test('[PRC3] a fault of form refuses the file and says where, why and what to do', async () => {
     const broken = { ...SHORT_PROCEDURE, title: 7 };
     const [finding] = findFaults(broken);
-    expect(finding && findingToLine(finding)).toEqual({
+    expect(finding && findingToLine(finding)).toMatchObject({
       isFatal: true,
       where: 'title',
       path: 'title',
-      why: 'Found 7.',
-      todo: 'Put here: text.',
+      why: 'Expected text, found 7.',
     });
+    expect(finding?.advice).not.toBe('');
     const { model, news, core } = shelfWithCheck();
     await model.take(fileOf(JSON.stringify(broken)));
     news({ kind: 'faults', faults: findFaults(broken) });
@@ -144,8 +141,9 @@ describe('a file on its way in', () => {
   test('[PRC3] a fatal remark refuses it, another one waits for a word', async () => {
     const remark = {
       kind: 'sounds-alike',
-      where: '“a”',
-      what: 'sounds like b',
+      path: 'tracks.0',
+      expected: 'other words',
+      received: '“a” beside “b”',
       advice: 'Change it.',
     };
     const { model, news, core } = shelfWithCheck();

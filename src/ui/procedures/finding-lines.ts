@@ -1,7 +1,7 @@
 /** What a check found, as lines for whoever brought the file: where, why, what to do. Pure. */
 import type { Fault } from '../../domain';
 import { faultToOperatorText } from '../../domain';
-import type { Finding, Remark } from '../../session';
+import type { Finding } from '../../session';
 import { pathToWords, termToWords } from '../start/finding-words';
 
 export interface FindingLine {
@@ -13,37 +13,25 @@ export interface FindingLine {
   readonly todo: string;
 }
 
-/** A fault of form or reference; each of them refuses the file. */
-export function findingToLine({ path, expected, received }: Finding): FindingLine {
-  return {
-    isFatal: true,
-    where: pathToWords(path),
-    path,
-    why: `Found ${termToWords(received)}.`,
-    todo: `Put here: ${termToWords(expected)}.`,
-  };
+/** A finding of the check; a fatal one refuses the file. */
+export function findingToLine({ path, expected, received, advice, isFatal }: Finding): FindingLine {
+  return { isFatal, ...placeAndReason(path, expected, received), todo: advice };
 }
 
-/** Something that walking or listening found. */
-export function remarkToLine({ where, what, advice, isFatal }: Remark): FindingLine {
-  return {
-    isFatal,
-    where: pathToWords(where),
-    path: where,
-    why: `${sentence(what)}.`,
-    todo: advice,
-  };
+function placeAndReason(path: string, expected: string, received: string) {
+  const why = `Expected ${termToWords(expected)}, found ${termToWords(received)}.`;
+  return { where: pathToWords(path), path, why };
 }
 
 /** A file that could not even be read. */
 export function faultToLine(fault: Fault): FindingLine {
   const { path, expected, received } = fault.params;
   if (path !== undefined && expected !== undefined && received !== undefined)
-    return findingToLine({ path, expected, received });
+    return {
+      isFatal: true,
+      ...placeAndReason(path, expected, received),
+      todo: 'Mend the file there; an editor that knows JSON shows the place.',
+    };
   const { happened, next } = faultToOperatorText(fault);
   return { isFatal: true, where: 'the file', path: null, why: `${happened}.`, todo: next };
-}
-
-function sentence(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

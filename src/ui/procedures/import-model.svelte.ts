@@ -7,7 +7,7 @@ import type { Fault } from '../../domain';
 import { giveNewId, procedureToText } from '../../session';
 import type { CheckNews, ProcedureShelf } from '../procedure-services';
 import { MAX_FILE_BYTES, parseProcedureText } from '../start/procedure-file';
-import { faultToLine, findingToLine, remarkToLine } from './finding-lines';
+import { faultToLine, findingToLine } from './finding-lines';
 import type { FindingLine } from './finding-lines';
 
 /** The other procedure that has the id of the one that comes in. */
@@ -118,7 +118,7 @@ export class ImportModel {
         else this.stage = { kind: 'checking', name, isWalking: true };
         return;
       case 'remarks': {
-        const lines = news.remarks.map(remarkToLine);
+        const lines = news.remarks.map(findingToLine);
         if (lines.some(({ isFatal }) => isFatal)) this.#refuse(name, lines);
         else this.#ready(news.hasSounds ? lines : [NOT_HEARD, ...lines]);
         return;
