@@ -16,8 +16,9 @@ import { backUpClosedCases } from './app/back-up-closed';
 import { joinWindows } from './app/windows';
 import { asId, fault, faultToDeveloperText, faultToOperatorText } from './domain';
 import type { Clock, Fault, RunId, Scheduler } from './domain';
-import { caseToJson, createLock, createSettings, openRecord } from './record';
+import { caseToJson, createBucketPlace, createLock, createSettings, openRecord } from './record';
 import type { CaseSettings } from './session';
+import type { StorageBuckets } from './record';
 import { createOffline } from './offline';
 import { mountApp } from './ui';
 import { DEFAULT_ADDRESS_PHRASE } from './voice';
@@ -46,7 +47,9 @@ async function start(): Promise<void> {
   if (!target) throw new Error('The page has no #app');
   const kept = createSettings(globalThis.indexedDB);
   const lock = createLock(kept, clock);
-  const record = await openRecord(globalThis.indexedDB, lock);
+  const { storageBuckets } = navigator as { readonly storageBuckets?: StorageBuckets };
+  const copyPlace = createBucketPlace(storageBuckets);
+  const record = await openRecord(globalThis.indexedDB, lock, copyPlace);
   const host = await joinWindows({ store: record.store, clock, scheduler, run, settings });
   const { store } = record;
   const folder = new BackupFolderKeeper(kept, clock);
@@ -63,6 +66,7 @@ async function start(): Promise<void> {
   if (!isCaseOpen(host)) {
     // Nothing of this is owed to a running case: it waits for a start without one.
     await record.onDisk?.putAwayKeys();
+    void record.onDisk?.copy?.catchUp();
     void offline.prepare();
   }
   const shelf = createProcedureShelf(
