@@ -28,7 +28,10 @@ const MORE_WIDTH = 200;
 /** Everything that could be said, the most pressing first. */
 export function listStrip(view: CaseView, now: Stamp): readonly StripItem[] {
   if (view.status === 'closed') return [];
-  return [...dueItems(view), ...countItems(view), ...doubtItems(view), ...otherItems(view, now)];
+  const pressing = [...dueItems(view), ...countItems(view)];
+  // While everyone stops for a checklist, only what can't wait stands beside it.
+  if (view.checklists.length > 0) return pressing;
+  return [...pressing, ...doubtItems(view), ...otherItems(view, now)];
 }
 
 /** The pieces that fit, and how many do not. */
@@ -41,7 +44,7 @@ export function fitStrip(items: readonly StripItem[]): {
   for (const [index, item] of items.entries()) {
     const width = item.text.length * CHAR + PADDING;
     const keep = index === items.length - 1 ? 0 : MORE_WIDTH;
-    if (index > 0 && width > left - keep) break;
+    if (index > 0 && width > left - keep) continue;
     shown.push(item);
     left -= width;
   }
@@ -80,7 +83,7 @@ function otherItems(view: CaseView, now: Stamp): readonly StripItem[] {
     .flatMap((track) => track.prepare)
     .toSorted((a, b) => a.inSteps - b.inSteps)
     .map(({ text, inSteps }): StripItem => {
-      const when = inSteps === 1 ? 'for the next step' : `needed in ${inSteps} steps`;
+      const when = inSteps === 1 ? 'needed next' : `needed in ${inSteps} steps`;
       return { id: `open-${text}`, tone: 'want', text: `Open now: ${text}, ${when}` };
     });
   const running = view.timers
