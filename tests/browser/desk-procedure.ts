@@ -94,6 +94,12 @@ export const AROUND_PROCEDURE = {
             { id: 'measure', title: 'Measure the depth', short: 'Depth', detail: 'Read it.', cue: 'Gauge', captures: ['depth'] },
             { id: 'choose', title: 'Choose the post', short: 'Post', detail: 'As deep.', cue: 'Posts', captures: ['post'] },
             { id: 'seat', title: 'Seat it', short: 'Seat', detail: 'All round.', cue: 'Mallet' },
+          ],
+        },
+        {
+          id: 'end',
+          title: 'End',
+          steps: [
             { id: 'count-last', title: 'Count last', short: 'Count', detail: 'Both count.', cue: 'Trays', count: 'last' },
             { id: 'out', title: 'Sign out', short: 'Sign out', detail: 'Before all leave.', cue: 'Nothing' },
           ],

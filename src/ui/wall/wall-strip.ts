@@ -23,7 +23,7 @@ const STRIP_WIDTH = 1840;
 const CHAR = 20.5;
 const PADDING = 64;
 /** Room kept for "and 2 more at the desk". */
-const MORE_WIDTH = 200;
+const MORE_WIDTH = 330;
 
 /** Everything that could be said, the most pressing first. */
 export function listStrip(view: CaseView, now: Stamp): readonly StripItem[] {
@@ -39,14 +39,14 @@ export function fitStrip(items: readonly StripItem[]): {
   readonly shown: readonly StripItem[];
   readonly hidden: number;
 } {
-  let left = STRIP_WIDTH;
+  const widthOf = ({ text }: StripItem) => text.length * CHAR + PADDING;
+  const total = items.reduce((sum, item) => sum + widthOf(item), 0);
+  let left = total <= STRIP_WIDTH ? STRIP_WIDTH : STRIP_WIDTH - MORE_WIDTH;
   const shown: StripItem[] = [];
   for (const [index, item] of items.entries()) {
-    const width = item.text.length * CHAR + PADDING;
-    const keep = index === items.length - 1 ? 0 : MORE_WIDTH;
-    if (index > 0 && width > left - keep) continue;
+    if (index > 0 && widthOf(item) > left) continue;
     shown.push(item);
-    left -= width;
+    left -= widthOf(item);
   }
   return { shown, hidden: items.length - shown.length };
 }
