@@ -21,7 +21,13 @@ export interface SampleCase {
 
 /** Opens the flagship with a plan. */
 export async function openSampleCase(
-  options: { store?: RecordStore; clock?: HandClock; mode?: CaseMode; side?: Side; procedure?: string } = {},
+  options: {
+    store?: RecordStore;
+    clock?: HandClock;
+    mode?: CaseMode;
+    side?: Side;
+    procedure?: string;
+  } = {},
 ): Promise<SampleCase> {
   const {
     store = createMemoryStore(),
