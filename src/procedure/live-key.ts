@@ -152,35 +152,59 @@ function isTaken({ steps }: CompiledProcedure, count: string, inHand: ReadonlySe
 
 /** Finds what each step looks at before it begins, while it is in hand, and in its texts. */
 function findReaders(compiled: CompiledProcedure): Readers {
-  const { steps, procedure } = compiled;
-  const of = new Map<Cell, Set<StepId>>();
-  const watched = new Map<Cell, Set<StepId>>();
-  const note = (map: Map<Cell, Set<StepId>>, cell: Cell, step: StepId) =>
-    map.set(cell, (map.get(cell) ?? new Set<StepId>()).add(step));
-  const read = (cell: Cell, step: StepId) => note(of, cell, step);
-  const watch = (cell: Cell, step: StepId) => {
-    read(cell, step);
-    note(watched, cell, step);
-  };
-  const takers = new Map<string, StepId>();
-  for (const { id, captures } of steps.values())
-    for (const capture of captures) takers.set(capture, id);
-  for (const { guards, needs } of compiled.holdPoints.values()) {
-    const step = guards.type === 'step' ? guards.step : takers.get(guards.capture);
-    for (const cell of step ? needs.flatMap(cellsOfNeed) : []) if (step) watch(cell, step);
-  }
-  for (const { capture, to } of procedure.constraints) {
-    const step = takers.get(capture);
-    if (step) watch(`capture:${to}`, step);
-  }
-  for (const { id, title, detail, cue } of steps.values()) {
-    for (const [, name = ''] of `${title} ${detail} ${cue}`.matchAll(/\{([a-z0-9-]+)\}/g)) {
-      read(`capture:${procedure.derived.find((spec) => spec.id === name)?.from ?? name}`, id);
-    }
-  }
-  for (const { id, at } of compiled.alternatives.values())
-    for (const step of at) read(`chosen:${id}`, step);
+  const takers = new Map<string, StepId>(
+    [...compiled.steps.values()].flatMap(({ id, captures }) =>
+      captures.map((capture) => [capture, id] as const),
+    ),
+  );
+  const watched = groupReaders(listWatchers(compiled, takers));
+  const of = groupReaders([...listWatchers(compiled, takers), ...listLookers(compiled)]);
   return { of, watched, sources: findSources(compiled, takers) };
+}
+
+function groupReaders(
+  pairs: readonly (readonly [Cell, StepId])[],
+): ReadonlyMap<Cell, ReadonlySet<StepId>> {
+  const groups = new Map<Cell, Set<StepId>>();
+  for (const [cell, step] of pairs) groups.set(cell, (groups.get(cell) ?? new Set()).add(step));
+  return groups;
+}
+
+/** Steps that stand on a cell: by a hold point, or by a constraint between two captures. */
+function listWatchers(
+  { holdPoints, procedure }: CompiledProcedure,
+  takers: ReadonlyMap<string, StepId>,
+): readonly (readonly [Cell, StepId])[] {
+  const pairs = [
+    ...[...holdPoints.values()].flatMap(({ guards, needs }) => {
+      const step = guards.type === 'step' ? guards.step : takers.get(guards.capture);
+      return needs.flatMap(cellsOfNeed).map((cell) => [cell, step] as const);
+    }),
+    ...procedure.constraints.map(
+      ({ capture, to }) => [`capture:${to}`, takers.get(capture)] as const,
+    ),
+  ];
+  return pairs.flatMap(([cell, step]) => (step ? [[cell, step] as const] : []));
+}
+
+/** Steps that only look at a cell: in a text, or for whether another way may be chosen. */
+function listLookers({
+  steps,
+  procedure,
+  alternatives,
+}: CompiledProcedure): readonly (readonly [Cell, StepId])[] {
+  const sourceOf = (name: string) =>
+    procedure.derived.find((spec) => spec.id === name)?.from ?? name;
+  return [
+    ...[...steps.values()].flatMap(({ id, title, detail, cue }) =>
+      [...`${title} ${detail} ${cue}`.matchAll(/\{([a-z0-9-]+)\}/g)].map(
+        ([, name = '']) => [`capture:${sourceOf(name)}`, id] as const,
+      ),
+    ),
+    ...[...alternatives.values()].flatMap(({ id, at }) =>
+      at.map((step) => [`chosen:${id}`, step] as const),
+    ),
+  ];
 }
 
 function cellsOfNeed(need: ConditionSpec): readonly Cell[] {

@@ -10,25 +10,30 @@ type Loose = Record<string, unknown>;
 const OFFERED = 20;
 const OTHER = 24;
 
-/** Whether a need is met, read straight from the context. */
+/** Whether a need is met, or excused, read straight from the context. */
 export function isNeedMet(context: CaseContext, need: Need): boolean {
-  const { unless } = need;
-  if (unless && 'chosen' in unless && unless.chosen in context.chosen) return true;
-  if (unless && 'skipped' in unless && passedOf(context, unless.skipped) === 'skipped') return true;
-  if (unless && 'is' in unless && valueOf(context, unless.is[0]) === unless.is[1]) return true;
+  if (isExcused(context, need)) return true;
   if ('confirmed' in need) return isSure(context, need.confirmed);
   if ('is' in need) {
     return isSure(context, need.is[0]) && valueOf(context, need.is[0]) === need.is[1];
   }
   if ('finished' in need) return passedOf(context, need.finished) === 'finished';
   if ('running' in need) return need.running in context.running;
-  if ('agrees' in need) {
-    const results = Object.values((context.counted as Loose)[need.agrees] ?? {});
-    const isRelief = need.agrees === 'relief';
-    const isTaken = isRelief ? !context.isReliefDue : results.length > 0;
-    return isTaken && results.every((result) => result === 'agrees');
-  }
-  return true;
+  return 'agrees' in need ? isAgreed(context, need.agrees) : true;
+}
+
+function isExcused(context: CaseContext, { unless }: Need): boolean {
+  if (!unless) return false;
+  if ('chosen' in unless) return unless.chosen in context.chosen;
+  return 'skipped' in unless
+    ? passedOf(context, unless.skipped) === 'skipped'
+    : valueOf(context, unless.is[0]) === unless.is[1];
+}
+
+function isAgreed(context: CaseContext, count: string): boolean {
+  const results = Object.values((context.counted as Loose)[count] ?? {});
+  const isTaken = count === 'relief' ? !context.isReliefDue : results.length > 0;
+  return isTaken && results.every((result) => result === 'agrees');
 }
 
 const passedOf = (context: CaseContext, step: string) => context.passed[asId<StepId>(step)];
@@ -70,7 +75,7 @@ export function contextsThatLack(
     return context;
   };
   const drop = (part: string, key: string) =>
-    lacking((context) => delete (context[part] as Loose)[key]);
+    lacking((context) => Reflect.deleteProperty(context[part] as Loose, key));
   const set = (part: string, key: string, value: unknown) =>
     lacking((context) => ((context[part] as Loose)[key] = value));
   if ('confirmed' in need) {
