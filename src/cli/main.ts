@@ -10,7 +10,7 @@ interface Command {
 
 const COMMANDS = [
   'start', 'serve', 'test', 'rehearse', 'bench', 'verify', 'check-procedure', 'check-spec-ids',
-  'list-clips', 'make-clips', 'make-error-docs', 'make-pictures',
+  'list-clips', 'make-clips', 'make-error-docs', 'make-pictures', 'make-procedure-docs',
 ] as const; // prettier-ignore
 
 async function main([name, ...args]: readonly string[]): Promise<number> {

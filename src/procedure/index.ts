@@ -22,6 +22,7 @@ export { createLiveKey } from './live-key';
 export { valuesThatMatter } from './value-classes';
 export type { Exploration } from './explore';
 export type { Alternative, Capture, HoldPoint, Step } from './expanded';
+export { FORMAT_PARTS, ProcedureSchema } from './format';
 export type { Procedure } from './format';
 export { importProcedure, listBuiltIn, loadBuiltIn, loadProcedure } from './load';
 export {
