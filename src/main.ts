@@ -4,6 +4,8 @@
  */
 import { BackupFolderKeeper } from './app/backup-folder';
 import { collectValues, createKeeping, isCaseOpen } from './app/keeping';
+import { createProcedureShelf } from './app/procedures';
+import { createShelf, createShelfStore } from './app/procedure-shelf';
 import { LabelIntake } from './app/label-intake';
 import { attachScanner } from './app/scanner';
 import { keepScreenAwake } from './app/screen';
@@ -67,6 +69,14 @@ async function start(): Promise<void> {
     void record.onDisk?.copy?.catchUp();
     void offline.prepare();
   }
+  const shelf = createProcedureShelf(
+    createShelf(createShelfStore(), () => clock.wallMs()),
+    { clock, scheduler, run, settings },
+    document.baseURI,
+    () =>
+      new Worker(new URL('./app/procedure-check.worker.ts', import.meta.url), { type: 'module' }),
+  );
+  void shelf.reload();
   // The screens come last; a fault of the sound before that waits for them.
   let notify: (fault: Fault) => void = () => undefined;
   const turn = new VoiceTurn(navigator.locks, VOICE_LOCK, () => {
@@ -86,7 +96,7 @@ async function start(): Promise<void> {
   );
   const screens = mountApp(
     target,
-    createServices({ clock, run, record, host, sound, settings, keeping, intake }),
+    createServices({ clock, run, record, host, sound, settings, keeping, shelf, intake }),
   );
   notify = (fault) => {
     screens.notify(fault);

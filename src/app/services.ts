@@ -5,9 +5,9 @@ import { caseToCsv, caseToJson } from '../record';
 import type { OpenedRecord } from '../record';
 import { caseTimesToCsv } from '../review';
 import { caseToFhirText } from './case-fhir';
-import { describeBuiltIn, implantListToCsv, implantListToJson, listProcedures } from '../session';
+import { describeBuiltIn, implantListToCsv, implantListToJson } from '../session';
 import type { CaseSettings, SharedHost } from '../session';
-import type { AppServices, KeepingServices, LabelServices } from '../ui';
+import type { AppServices, KeepingServices, LabelServices, ProcedureShelf } from '../ui';
 import { startCamera } from './camera';
 import { readHistory } from './history';
 import { collectValues } from './keeping';
@@ -25,6 +25,7 @@ export interface ServiceParts {
   readonly sound: Sound;
   readonly settings: CaseSettings;
   readonly keeping: KeepingServices;
+  readonly shelf: ProcedureShelf;
   readonly intake: LabelIntake;
 }
 
@@ -37,8 +38,11 @@ export function createServices(parts: ServiceParts): AppServices {
   const now = (): Stamp => ({ at: clock.wallMs(), mono: clock.monoMs(), run });
   return {
     now,
-    procedures: listProcedures(),
-    describeProcedure: describeBuiltIn,
+    get procedures() {
+      return parts.shelf.list().filter((line) => line.fault === null);
+    },
+    shelf: parts.shelf,
+    describeProcedure: (id) => parts.shelf.describe(id),
     currentCase: () => host.current,
     onCaseChange: (callback) => host.watch(callback),
     openCase: (setup) => {

@@ -239,6 +239,16 @@ const CATALOGUE = {
     next: '{finding}. The built-in procedures still work.',
     developer: '{path}: expected {expected}, received {received}',
   },
+  'procedures-not-kept': {
+    happened: 'The list of procedures can’t be kept on this machine',
+    next: 'The built-in ones still work. Keep the file itself, and bring it again next time.',
+    developer: 'procedure shelf: {detail}',
+  },
+  'procedure-built-in': {
+    happened: '“{name}” comes with the program and stays',
+    next: 'Keep the new one under a name of its own; nothing was changed.',
+    developer: 'procedure "{name}" is built in',
+  },
   'procedure-unknown': {
     happened: 'No procedure is called “{name}”',
     next: 'Choose one from the list.',

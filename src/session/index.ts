@@ -10,12 +10,25 @@ export type { CaseSettings } from './case-log';
 export { CaseSession } from './case-session';
 export type { SessionPorts } from './case-session';
 export { makeDemoCases } from './demo';
+export { findFaults, findRemarks, giveNewId, procedureToText } from './procedure-report';
+export type { Finding, Pronounce } from './procedure-report';
+export { sketchProcedure } from './procedure-sketch';
+export type {
+  ProcedureSketch,
+  SketchAlternative,
+  SketchGroup,
+  SketchHold,
+  SketchPhase,
+  SketchStep,
+  SketchTrack,
+} from './procedure-sketch';
 export * from './rehearsal';
 export type { CaseUpdate, OrderOutcome, RunningCase } from './running-case';
 export { SharedHost } from './shared-host';
 export type { WindowPorts, WindowReply, WindowRequest } from './shared-host';
 export {
   describeBuiltIn,
+  describeImported,
   describeProcedure,
   listCaptures,
   listProcedures,

@@ -10,6 +10,7 @@ import type {
 } from '../review'; // prettier-ignore
 import type { ProcedureCard, RunningCase } from '../session';
 import type { KeepingServices } from './keeping-services';
+import type { ProcedureShelf } from './procedure-services';
 import type { LabelServices } from './label-services';
 
 /** How the wall hears at this moment. */
@@ -103,11 +104,13 @@ export interface AppServices {
   readonly manyCases: ManyCasesService;
   readonly labels: LabelServices;
   now(): Stamp;
+  /** The procedures that a case can be set up with: built-in ones, then those brought here. */
   readonly procedures: readonly {
     readonly id: string;
     readonly title: string;
     readonly note: string;
   }[];
+  readonly shelf: ProcedureShelf;
   describeProcedure(id: string): Result<ProcedureCard, Fault>;
   /** The case that all windows follow; null where none is open. */
   currentCase(): RunningCase | null;

@@ -26,6 +26,7 @@ function makeServices(sample: SampleCase | null, frame: GalleryFrame): AppServic
   return {
     now: () => ({ at: clock.wallMs(), mono: clock.monoMs(), run: 'run-1' as never }),
     procedures: [],
+    shelf: {} as never,
     describeProcedure: () => {
       throw new Error('The gallery only shows');
     },
