@@ -10,7 +10,7 @@ interface Command {
 
 const COMMANDS = [
   'start', 'serve', 'test', 'rehearse', 'bench', 'verify', 'check-procedure', 'check-spec-ids',
-  'list-clips', 'make-clips', 'make-error-docs', 'make-pictures',
+  'list-clips', 'listen', 'make-clips', 'make-templates', 'make-error-docs', 'make-pictures',
 ] as const; // prettier-ignore
 
 async function main([name, ...args]: readonly string[]): Promise<number> {

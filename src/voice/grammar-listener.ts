@@ -23,6 +23,17 @@ const MOST_UNEXPLAINED_MS = 250;
 /** The free run of sounds: context-independent phones and narrow beams make it cheap. */
 const SOUNDS_OPTIONS = { cionly: true, beam: 1e-20, pbeam: 1e-20, wbeam: 1e-10 };
 
+/** What the grammar made of an utterance, before anything is decided. */
+export interface GrammarOpinion {
+  /** The likeliest whole phrase; null where there is none or its digits were squeezed in. */
+  readonly words: string | null;
+  /** By how much it beats free sounds, per frame. */
+  readonly margin: number;
+  /** Loud sound that its words leave over, in milliseconds. */
+  readonly unexplainedMs: number;
+  readonly speechMs: number;
+}
+
 const NOTHING: Grammar = { jsgf: null, phraseOf: new Map(), faults: [] };
 
 export class GrammarListener implements Listener {
@@ -60,26 +71,45 @@ export class GrammarListener implements Listener {
 
   async recognise(utterance: Float32Array): Promise<HeardPhrase> {
     const startMs = this.#nowMs();
-    const { words, score, speechMs } = this.#decide(utterance);
-    const decisionMs = this.#nowMs() - startMs;
-    return { words, score, listener: this.name, speechMs, decisionMs };
+    const opinion = this.consider(utterance);
+    const { words, score, speechMs } = decideByGrammar(opinion);
+    return {
+      words,
+      score,
+      listener: this.name,
+      speechMs,
+      decisionMs: this.#nowMs() - startMs,
+    };
+  }
+
+  /** The likeliest phrase and how likely it is, whatever that is worth. */
+  consider(utterance: Float32Array): GrammarOpinion {
+    const speechMs = (utterance.length * 1000) / SAMPLE_RATE_HZ;
+    const nothing = { words: null, margin: -Infinity, unexplainedMs: Infinity, speechMs };
+    if (this.#grammar.jsgf === null) return nothing;
+    const best = this.#commands.decode(utterance);
+    const words = this.#grammar.phraseOf.get(best.text ?? '');
+    if (words === undefined || hasSqueezedDigit(best.segments)) return nothing;
+    const { unexplainedMs, wordsMs } = explainUtterance(utterance, best.segments);
+    const margin = best.scorePerFrame - this.#sounds.decode(utterance).scorePerFrame;
+    return { words, margin, unexplainedMs, speechMs: wordsMs };
   }
 
   async close(): Promise<void> {
     this.#commands.close();
     this.#sounds.close();
   }
+}
 
-  #decide(utterance: Float32Array): Pick<HeardPhrase, 'words' | 'score' | 'speechMs'> {
-    const nothing = { words: null, score: 0, speechMs: (utterance.length * 1000) / SAMPLE_RATE_HZ };
-    if (this.#grammar.jsgf === null) return nothing;
-    const best = this.#commands.decode(utterance);
-    const words = this.#grammar.phraseOf.get(best.text ?? '');
-    if (words === undefined || hasSqueezedDigit(best.segments)) return nothing;
-    const { unexplainedMs, wordsMs } = explainUtterance(utterance, best.segments);
-    if (unexplainedMs > MOST_UNEXPLAINED_MS) return nothing;
-    const margin = best.scorePerFrame - this.#sounds.decode(utterance).scorePerFrame;
-    const score = 1 / (1 + Math.exp((LEAST_MARGIN - margin) / MARGIN_SCALE));
-    return { words: margin >= LEAST_MARGIN ? words : null, score, speechMs: wordsMs };
-  }
+/** The grammar's own decision, where it has to decide alone. */
+export function decideByGrammar({
+  words,
+  margin,
+  unexplainedMs,
+  speechMs,
+}: GrammarOpinion): Pick<HeardPhrase, 'words' | 'score' | 'speechMs'> {
+  if (words === null || unexplainedMs > MOST_UNEXPLAINED_MS)
+    return { words: null, score: 0, speechMs };
+  const score = 1 / (1 + Math.exp((LEAST_MARGIN - margin) / MARGIN_SCALE));
+  return { words: margin >= LEAST_MARGIN ? words : null, score, speechMs };
 }
