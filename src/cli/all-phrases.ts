@@ -5,9 +5,12 @@ import type { CompiledProcedure } from '../procedure';
 /** Answers that are legal only in moments which the walk passes over in one move. */
 const BETWEEN = ['confirm', 'wrong cancel that', 'leave it as it was', 'resume the clock'];
 
+/** After how many moments is the walk cut short? Phrases repeat long before. */
+const MOST_STATES = 3_000;
+
 /** Each phrase once, sorted. */
 export function listAllPhrases(compiled: CompiledProcedure): readonly string[] {
-  const walked = [...explore(compiled).states.values()].flatMap((state) =>
+  const walked = [...explore(compiled, { most: MOST_STATES }).states.values()].flatMap((state) =>
     listPhrases(compiled, state).map(({ words }) => words),
   );
   const valued = [...compiled.captures.values()]

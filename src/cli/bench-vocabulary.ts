@@ -8,7 +8,7 @@ export function listMoments(
   compiled: CompiledProcedure,
 ): readonly { readonly words: string; readonly legal: readonly SpokenOrder[] }[] {
   const busiest = new Map<string, readonly SpokenOrder[]>();
-  for (const state of explore(compiled).states.values()) {
+  for (const state of explore(compiled, { most: 3_000 }).states.values()) {
     const legal = listPhrases(compiled, state);
     for (const { words } of legal)
       if (legal.length > (busiest.get(words)?.length ?? 0)) busiest.set(words, legal);

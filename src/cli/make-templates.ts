@@ -1,7 +1,7 @@
 /**
  * Makes the templates of the built-in procedures (public/model/templates), on a
  * maintainer's machine with Debian's flite, espeak-ng and sox. The same phrases give
- * the same files. `--phrases` only prints how many phrases there are.
+ * the same files; index.json names them.
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
@@ -17,13 +17,19 @@ export async function run(): Promise<number> {
   const folder = path.join(ROOT, 'public/model/templates');
   mkdirSync(folder, { recursive: true });
   const embedding = await SpeechEmbedding.create(readSpeechFile);
+  // What an earlier procedure's file has is not made again: the wall loads all of them.
+  const made = new Set<string>();
   for (const { id } of listBuiltIn()) {
     const compiled = loadBuiltIn(id);
     if (!compiled.ok) continue;
-    const bytes = writeTemplates(await makeAll(embedding, listAllPhrases(compiled.value)));
+    const phrases = listAllPhrases(compiled.value).filter((words) => !made.has(words));
+    for (const words of phrases) made.add(words);
+    const bytes = writeTemplates(await makeAll(embedding, phrases));
     writeFileSync(path.join(folder, `${id}.bin`), bytes);
     console.log(`${id}: ${bytes.length} bytes`);
   }
+  const names = listBuiltIn().map(({ id }) => `${id}.bin`);
+  writeFileSync(path.join(folder, 'index.json'), `${JSON.stringify(names)}\n`);
   await embedding.close();
   return 0;
 }
@@ -32,12 +38,12 @@ async function makeAll(
   embedding: SpeechEmbedding,
   phrases: readonly string[],
 ): Promise<readonly PhraseTemplate[]> {
-  const made: PhraseTemplate[] = [];
+  const examples: PhraseTemplate[] = [];
   for (const words of phrases) {
     const text = `${DEFAULT_ADDRESS_PHRASE} ${words}`;
     for (const voice of TEMPLATE_VOICES) {
-      made.push({ text, voice, vectors: await embedding.embed(synthesise(voice, text)) });
+      examples.push({ text, voice, vectors: await embedding.embed(synthesise(voice, text)) });
     }
   }
-  return made;
+  return examples;
 }

@@ -12,8 +12,9 @@ import {
   CaseSession, describeBuiltIn, REVERSE_SHOULDER_REHEARSAL, runRehearsal,
 } from '../session'; // prettier-ignore
 import type { CaseView, RehearsalReport } from '../session';
-import { DEFAULT_ADDRESS_PHRASE, GrammarListener, Hearing, SAMPLE_RATE_HZ } from '../voice';
-import { loadRehearsalClip, MODEL_FILES } from './sound-files';
+import { DEFAULT_ADDRESS_PHRASE, Hearing, SAMPLE_RATE_HZ } from '../voice';
+import { loadListener } from './load-listeners';
+import { loadRehearsalClip } from './sound-files';
 import { createVirtualStage, VirtualClock } from './virtual-room';
 
 /** After how long an unconfirmed read-back lapses, in milliseconds, as on the wall. */
@@ -54,7 +55,7 @@ export async function rehearse(
 
   const heard: HeardPhrase[] = [];
   let pending: Promise<unknown> = Promise.resolve();
-  const listener = await GrammarListener.create(MODEL_FILES, () => performance.now());
+  const listener = await loadListener('both');
   const hearing = new Hearing(listener, {
     onPhrase: (phrase) => {
       heard.push(phrase);

@@ -5,18 +5,13 @@
  */
 import type { Fault, HeardPhrase, Vocabulary } from '../domain';
 import { decideByEmbedding } from './decide-both';
+import type { PhraseAtDistance } from './decide-both';
 import { splitWords } from './grammar';
 import type { Listener } from './listener';
 import { SAMPLE_RATE_HZ } from './listener';
 import { phraseDistance } from './phrase-distance';
 import type { PhraseTemplate } from './phrase-templates';
 import type { SpeechEmbedding } from './speech-embedding';
-
-/** One legal phrase and its distance: 0 is equal to an example. */
-export interface PhraseAtDistance {
-  readonly words: string;
-  readonly distance: number;
-}
 
 /** How many of a phrase's nearest examples are averaged? One alone may be an accident. */
 const NEAREST_EXAMPLES = 2;
