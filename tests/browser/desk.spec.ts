@@ -112,7 +112,7 @@ test('[DSK16] a wrong procedure file is told by place, expected and found; the b
     .locator('input[type=file]')
     .setInputFiles({ ...FILE, buffer: Buffer.from('{\n oops') });
   await expect(alert).toContainText('text that breaks at line 2');
-  await page.getByLabel('Reverse shoulder').check();
+  await page.getByLabel('Reverse shoulder').first().check();
   await expect(alert).toBeHidden();
 });
 

@@ -47,7 +47,7 @@ test('[LOC6] [LOC2] a lock is explained before it is set; locked, the wall goes 
   await page.goto(`/#/review/${caseId}`);
   await expect(page.getByRole('heading', { name: 'The record is locked' })).toBeVisible();
   await page.goto('/#/wall');
-  await expect(page.getByRole('heading', { name: 'Expose the socket' })).toBeVisible();
+  await expect(page.getByRole('heading', { name: 'Bring the patient in' })).toBeVisible();
 
   await page.goto('/#/record');
   await page.getByLabel('Passphrase').fill(PASSPHRASE);

@@ -39,6 +39,8 @@ test.afterAll(async () => {
 /** Sets a case up as a nurse would and leaves the page at its desk. */
 async function openCase(page: Page, baseURL: string): Promise<void> {
   await page.goto(`${baseURL}#/start/setup`);
+  // The short procedure, which these recordings were made for.
+  await page.getByLabel('Reverse shoulder: glenoid').check();
   await page.getByText('RIGHT', { exact: true }).click();
   await page.getByText('Demo, invented data').click();
   await page.getByRole('button', { name: 'Open the case' }).click();

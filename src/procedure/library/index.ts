@@ -1,7 +1,9 @@
 /** The procedures that come with the program. Data only; all invented examples. */
+import reverseShoulder from './reverse-shoulder.json';
 import reverseShoulderGlenoid from './reverse-shoulder-glenoid.json';
 
-/** Every built-in procedure file, unchecked, by id. */
+/** Every built-in procedure file, unchecked, by id; the first is the one a new case starts with. */
 export const BUILT_IN: Readonly<Record<string, unknown>> = {
+  'reverse-shoulder': reverseShoulder,
   'reverse-shoulder-glenoid': reverseShoulderGlenoid,
 };

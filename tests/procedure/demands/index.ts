@@ -1,0 +1,11 @@
+/** The demands of every built-in procedure, by its id. A procedure that joins the library joins here. */
+import type { Demand } from './demand';
+import { REVERSE_SHOULDER } from './reverse-shoulder';
+import { GLENOID } from './reverse-shoulder-glenoid';
+
+export type { Demand, Need } from './demand';
+
+export const DEMANDS: Readonly<Record<string, readonly Demand[]>> = {
+  'reverse-shoulder': REVERSE_SHOULDER,
+  'reverse-shoulder-glenoid': GLENOID,
+};
