@@ -54,7 +54,8 @@ function readOptions(args: readonly string[]): Options | null {
   const given = new Map<string, string>();
   for (let index = 0; index < args.length; index += 1) {
     const arg = args[index] ?? '';
-    if (['--phrases', '--card', '--listener'].includes(arg)) given.set(arg, args[(index += 1)] ?? '');
+    if (['--phrases', '--card', '--listener'].includes(arg))
+      given.set(arg, args[(index += 1)] ?? '');
     else if (arg.startsWith('--')) return null;
     else files.push(arg);
   }

@@ -7,7 +7,7 @@ export function readRecording(file: string): Float32Array {
   const bytes = readFileSync(file);
   if (bytes.toString('latin1', 0, 4) !== 'RIFF') throw new Error('Not a WAV file');
   let [channels, rateHz] = [0, 0];
-  for (let at = 12; at + 8 <= bytes.length; ) {
+  for (let at = 12; at + 8 <= bytes.length;) {
     const id = bytes.toString('latin1', at, at + 4);
     const length = bytes.readUInt32LE(at + 4);
     if (id === 'fmt ') {

@@ -29,7 +29,9 @@ async function start(modelBase: string, embeddingBase: string): Promise<void> {
   const read = (name: string): Promise<Uint8Array> => readFile(new URL(name, embeddingBase).href);
   const grammar = await GrammarListener.create({ modelBase }, nowMs);
   const embedding = await SpeechEmbedding.create(read);
-  const names = JSON.parse(new TextDecoder().decode(await read('templates/index.json'))) as string[];
+  const names = JSON.parse(
+    new TextDecoder().decode(await read('templates/index.json')),
+  ) as string[];
   const files = await Promise.all(names.map((name) => read(`templates/${name}`)));
   const examples = new EmbeddingListener(embedding, files.flatMap(readTemplates), nowMs);
   const listener = new TwoListeners(grammar, examples, nowMs);

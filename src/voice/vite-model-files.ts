@@ -19,9 +19,7 @@ const RUNTIME_PATH = 'model/ort-wasm-simd-threaded.wasm';
 /** Put this into vite.config.ts. */
 export function viteModelFiles(): Plugin {
   const source = join(dirname(fileURLToPath(import.meta.resolve('soundswallower'))), 'model');
-  const runtime = fileURLToPath(
-    import.meta.resolve('onnxruntime-web/ort-wasm-simd-threaded.wasm'),
-  );
+  const runtime = fileURLToPath(import.meta.resolve('onnxruntime-web/ort-wasm-simd-threaded.wasm'));
   const platformBlob = fileURLToPath(new URL('./platform-blob.ts', import.meta.url));
   return {
     name: 'cuewall-model-files',

@@ -26,7 +26,8 @@ export function loadHumanTalk(wantedMs: number, half: TalkHalf = 'all'): Float32
   const files = readdirSync(FOLDER).filter((name) => name.endsWith('.opus'));
   const speakers = [...new Set(files.map(speakerOf))].sort();
   const names = files.filter(
-    (name) => half === 'all' || (speakers.indexOf(speakerOf(name)) % 2 === 0) === (half === 'tuning'),
+    (name) =>
+      half === 'all' || (speakers.indexOf(speakerOf(name)) % 2 === 0) === (half === 'tuning'),
   );
   const pieces: Float32Array[] = [];
   let ms = 0;

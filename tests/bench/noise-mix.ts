@@ -105,11 +105,7 @@ const hammer: Maker = (random) => (seconds) => {
 const beeps: Maker = () => (seconds) =>
   seconds % 0.75 < 0.09 ? Math.sin(2 * Math.PI * 880 * seconds) : 0;
 
-function babble(
-  length: number,
-  talk: readonly Float32Array[],
-  random: () => number,
-): Float32Array {
+function babble(length: number, talk: readonly Float32Array[], random: () => number): Float32Array {
   const out = new Float32Array(length);
   for (const piece of talk.slice(0, 12)) {
     const shift = Math.floor(Math.abs(random()) * piece.length);

@@ -53,17 +53,25 @@ export async function benchObserve(): Promise<object> {
     if (index % EVERY !== 0) continue;
     await setTo(legal);
     for (const voice of TUNING_VOICES) {
-      const sound = join(hiss(250), synthesise(voice, `${DEFAULT_ADDRESS_PHRASE} ${words}`), hiss(110));
+      const sound = join(
+        hiss(250),
+        synthesise(voice, `${DEFAULT_ADDRESS_PHRASE} ${words}`),
+        hiss(110),
+      );
       for (const snr of CONDITIONS) {
         const noise = () => makeNoise('mixed', sound.length, 11 + index, talkers);
-        await tell({ said: words, voice, snr, legal: legal.length }, snr === null ? sound : mix(sound, noise(), snr));
+        await tell(
+          { said: words, voice, snr, legal: legal.length },
+          snr === null ? sound : mix(sound, noise(), snr),
+        );
       }
     }
   }
   await setTo(moments.reduce((a, b) => (b.legal.length > a.legal.length ? b : a)).legal);
-  if (hasHumanTalk()) for (const talk of loadHumanTalk(TALK_MS, 'tuning')) {
-    for (const pcm of cut(talk)) await tell({ said: null }, pcm);
-  }
+  if (hasHumanTalk())
+    for (const talk of loadHumanTalk(TALK_MS, 'tuning')) {
+      for (const pcm of cut(talk)) await tell({ said: null }, pcm);
+    }
   await grammar.close();
   await examples.close();
   return { done: true };
