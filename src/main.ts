@@ -4,6 +4,8 @@
  */
 import { BackupFolderKeeper } from './app/backup-folder';
 import { collectValues, createKeeping, isCaseOpen } from './app/keeping';
+import { LabelIntake } from './app/label-intake';
+import { attachScanner } from './app/scanner';
 import { keepScreenAwake } from './app/screen';
 import { createServices } from './app/services';
 import { Sound } from './app/sound';
@@ -12,14 +14,17 @@ import { backUpClosedCases } from './app/back-up-closed';
 import { joinWindows } from './app/windows';
 import { asId, fault, faultToDeveloperText, faultToOperatorText } from './domain';
 import type { Clock, Fault, RunId, Scheduler } from './domain';
-import { caseToJson, createLock, createSettings, openRecord } from './record';
+import { caseToJson, createBucketPlace, createLock, createSettings, openRecord } from './record';
 import type { CaseSettings } from './session';
+import type { StorageBuckets } from './record';
 import { createOffline } from './offline';
 import { mountApp } from './ui';
 import { DEFAULT_ADDRESS_PHRASE } from './voice';
 
 /** After how long does an unconfirmed read-back lapse? Long enough to look up and answer. */
 const LAPSE_MS = 12_000;
+/** The screens on which a scan is meant for the case. */
+const SCAN_SCREENS = /^#\/?(desk|wall|implants)/;
 /** The lock whose holder speaks. */
 const VOICE_LOCK = 'cuewall-voice';
 
@@ -40,7 +45,9 @@ async function start(): Promise<void> {
   if (!target) throw new Error('The page has no #app');
   const kept = createSettings(globalThis.indexedDB);
   const lock = createLock(kept, clock);
-  const record = await openRecord(globalThis.indexedDB, lock);
+  const { storageBuckets } = navigator as { readonly storageBuckets?: StorageBuckets };
+  const copyPlace = createBucketPlace(storageBuckets);
+  const record = await openRecord(globalThis.indexedDB, lock, copyPlace);
   const host = await joinWindows({ store: record.store, clock, scheduler, run, settings });
   const { store } = record;
   const folder = new BackupFolderKeeper(kept, clock);
@@ -57,6 +64,7 @@ async function start(): Promise<void> {
   if (!isCaseOpen(host)) {
     // Nothing of this is owed to a running case: it waits for a start without one.
     await record.onDisk?.putAwayKeys();
+    void record.onDisk?.copy?.catchUp();
     void offline.prepare();
   }
   // The screens come last; a fault of the sound before that waits for them.
@@ -68,9 +76,17 @@ async function start(): Promise<void> {
     console.warn(faultToDeveloperText(fault));
     notify(fault);
   });
+  const intake = new LabelIntake(host, kept);
+  await intake.load();
+  attachScanner(
+    window,
+    scheduler,
+    () => SCAN_SCREENS.test(location.hash) && isCaseOpen(host),
+    (text) => void intake.take(text, 'scanner'),
+  );
   const screens = mountApp(
     target,
-    createServices({ clock, run, record, host, sound, settings, keeping }),
+    createServices({ clock, run, record, host, sound, settings, keeping, intake }),
   );
   notify = (fault) => {
     screens.notify(fault);

@@ -5,11 +5,13 @@ import { caseToCsv, caseToJson } from '../record';
 import type { OpenedRecord } from '../record';
 import { caseTimesToCsv } from '../review';
 import { caseToFhirText } from './case-fhir';
-import { describeBuiltIn, listProcedures } from '../session';
+import { describeBuiltIn, implantListToCsv, implantListToJson, listProcedures } from '../session';
 import type { CaseSettings, SharedHost } from '../session';
-import type { AppServices, KeepingServices } from '../ui';
+import type { AppServices, KeepingServices, LabelServices } from '../ui';
+import { startCamera } from './camera';
 import { readHistory } from './history';
 import { collectValues } from './keeping';
+import type { LabelIntake } from './label-intake';
 import { createManyCases } from './many-cases';
 import { saveFile } from './save-file';
 import type { Sound } from './sound';
@@ -23,6 +25,7 @@ export interface ServiceParts {
   readonly sound: Sound;
   readonly settings: CaseSettings;
   readonly keeping: KeepingServices;
+  readonly intake: LabelIntake;
 }
 
 /** The procedure that the rehearsal speaks. */
@@ -57,6 +60,7 @@ export function createServices(parts: ServiceParts): AppServices {
     exportCase: async (caseId, kind) =>
       (await isLocked(parts)) ?? exportCase(parts, caseId, kind, now()),
     keeping: parts.keeping,
+    labels: createLabels(parts),
     isWriter: () => host.isWriter,
     storageFault: () => record.fault ?? host.problem,
     earStatus: () => sound.status,
@@ -72,6 +76,34 @@ export function createServices(parts: ServiceParts): AppServices {
     stopRehearsal: () => {
       sound.stopRehearsal();
       return Promise.resolve();
+    },
+  };
+}
+
+/** Labels from the desk: typed, from the camera, and the list of them as a file. */
+function createLabels(parts: ServiceParts): LabelServices {
+  const { intake, host } = parts;
+  return {
+    take: (text, isAnother) => intake.take(text, 'desk', isAnother),
+    learn: (product, article) => intake.learn(product, article),
+    wedge: () => intake.wedge,
+    setWedge: (wedge) => intake.setWedge(wedge),
+    watchCamera: (video, onTaken, onFault) =>
+      startCamera(video, {
+        onText: (text) => {
+          void intake.take(text, 'desk').then(onTaken);
+        },
+        onFault,
+      }),
+    saveList: async (kind) => {
+      const locked = await isLocked(parts);
+      if (locked) return locked.error;
+      const view = host.current?.view;
+      if (!view) return fault('case-unknown', { name: '' });
+      const name = `${view.mode === 'real' ? '' : `${view.mode}-`}${view.caseId}-implants`;
+      if (kind === 'csv') saveFile(`${name}.csv`, 'text/csv', implantListToCsv(view));
+      else saveFile(`${name}.json`, 'application/json', implantListToJson(view));
+      return null;
     },
   };
 }

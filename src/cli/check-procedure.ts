@@ -1,23 +1,26 @@
 /**
  * `npm run check-procedure -- FILE [--json]`: what is wrong with a procedure file, in
- * lines for people or as one JSON object. Exit code 0 where it can run and nothing
- * fatal was found, 1 where not, 2 where the file can't be read.
+ * lines for people or as one JSON object (docs/procedure-format.md describes it). Exit
+ * code 0 where nothing fatal was found, 1 where something was, 2 where the file can't be read.
  */
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
-import { checkProcedure, compileProcedure, remarkOn } from '../procedure';
-import type { Finding, Pronounce, Remark } from '../procedure';
-import { pronunciationOf } from '../voice';
+import { inspectProcedure } from '../procedure';
+import type { Finding, Inspection, Pronounce } from '../procedure';
+import { DEFAULT_ADDRESS_PHRASE, pronunciationOf } from '../voice';
 import { MODEL_FILES } from './sound-files';
 
+/** What `--json` prints. */
 interface Report {
   readonly file: string;
   readonly canRun: boolean;
-  /** Faults of shape and reference: the file can't run. */
   readonly findings: readonly Finding[];
-  /** What was found by walking it and listening to it. */
-  readonly remarks: readonly Remark[];
+  /** How far the walk went, and whether it saw everything. */
+  readonly walk: { readonly states: number; readonly isComplete: boolean };
 }
+
+/** How long may the walk take? */
+const MOST_MS = 120_000;
 
 export async function run(args: readonly string[]): Promise<number> {
   const file = args.find((arg) => !arg.startsWith('--'));
@@ -30,28 +33,30 @@ export async function run(args: readonly string[]): Promise<number> {
     console.error(read.problem);
     return 2;
   }
-  const report = await checkFile(file, read.data);
+  const end = performance.now() + MOST_MS;
+  const inspection = inspectProcedure(read.data, {
+    pronounce: await loadPronunciations(),
+    addressPhrase: DEFAULT_ADDRESS_PHRASE,
+    isTimeUp: () => performance.now() > end,
+  });
+  const report = toReport(file, inspection);
   console.log(args.includes('--json') ? JSON.stringify(report) : toLines(report).join('\n'));
   return report.canRun ? 0 : 1;
 }
 
-async function checkFile(file: string, data: unknown): Promise<Report> {
-  const checked = checkProcedure(data);
-  if (!checked.ok) return { file, canRun: false, findings: checked.error, remarks: [] };
-  const remarks = remarkOn(compileProcedure(checked.value), await loadPronunciations());
-  return { file, canRun: !remarks.some(({ isFatal }) => isFatal), findings: [], remarks };
+function toReport(file: string, { canRun, findings, states, isComplete }: Inspection): Report {
+  return { file, canRun, findings, walk: { states, isComplete } };
 }
 
-function toLines({ file, canRun, findings, remarks }: Report): readonly string[] {
+function toLines({ file, canRun, findings, walk }: Report): readonly string[] {
+  const faults = findings.filter(({ isFatal }) => isFatal).length;
   return [
     ...findings.map(
-      ({ path: at, expected, received }) => `fault  ${at}: expected ${expected}, found ${received}`,
+      ({ isFatal, kind, path: at, expected, received, advice }) =>
+        `${isFatal ? 'fault ' : 'remark'} ${kind} at ${at}: expected ${expected}, found ${received}. ${advice}`,
     ),
-    ...remarks.map(
-      ({ isFatal, where, what, advice }) =>
-        `${isFatal ? 'fault ' : 'remark'} ${where}: ${what}. ${advice}`,
-    ),
-    `${file}: ${canRun ? 'can run' : 'can’t run'}, ${findings.length} faults of form, ${remarks.length} remarks`,
+    `${file}: ${canRun ? 'can run' : 'can’t run'}; ${faults} faults, ${findings.length - faults} remarks; ` +
+      `${walk.states} states walked${walk.isComplete ? '' : ', then cut short'}`,
   ];
 }
 
@@ -71,7 +76,7 @@ async function readJson(
 }
 
 /** The listener's own dictionary: one word and its phonemes a line. */
-async function loadPronunciations(): Promise<Pronounce> {
+export async function loadPronunciations(): Promise<Pronounce> {
   const text = await readFile(path.join(MODEL_FILES.modelBase, 'en-us/dict.txt'), 'utf8');
   const sounds = new Map<string, readonly string[]>();
   for (const line of text.split('\n')) {

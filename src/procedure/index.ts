@@ -3,8 +3,8 @@
  * Pure: facts and orders in, states and facts out. Owns what is legal when, and
  * what may be said at that moment. Knows no clock, no storage, no screen.
  */
-export { checkProcedure } from './check';
-export type { Finding } from './check';
+export { checkProcedure, FINDING_KINDS, inspectProcedure, USUAL_ADDRESS_PHRASE } from './check';
+export type { Finding, FindingKind, Inspection, InspectOptions } from './check';
 export { compileProcedure } from './compile';
 export type { CompiledProcedure } from './compile';
 export { describeConditions, isOpen } from './conditions';
@@ -21,7 +21,7 @@ export { explore, openingState, stateKey, valuesThatMatter } from './explore';
 export type { Exploration } from './explore';
 export type { Alternative, Capture, HoldPoint, Step } from './expanded';
 export type { Procedure } from './format';
-export { listBuiltIn, loadBuiltIn, loadProcedure } from './load';
+export { importProcedure, listBuiltIn, loadBuiltIn, loadProcedure } from './load';
 export {
   applyFact,
   contextOf,
@@ -44,6 +44,4 @@ export {
 export type { LegalValue } from './values-of';
 export { listOpenCaptures, listPhrases, wordsForValue } from './vocabulary';
 export { subjectOf } from './subject';
-export { remarkOn } from './remarks';
-export type { Remark } from './remarks';
 export type { Pronounce } from './sound-distance';

@@ -1,7 +1,8 @@
 /** From a file's data, or a built-in name, to a procedure that runs. */
 import { err, fault, ok } from '../domain';
 import type { Fault, Result } from '../domain';
-import { checkProcedure } from './check';
+import { checkProcedure, inspectProcedure } from './check';
+import type { Finding } from './check';
 import { compileProcedure } from './compile';
 import type { CompiledProcedure } from './compile';
 import { BUILT_IN } from './library';
@@ -10,10 +11,23 @@ import { BUILT_IN } from './library';
 export function loadProcedure(data: unknown): Result<CompiledProcedure, Fault> {
   const checked = checkProcedure(data);
   if (checked.ok) return ok(compileProcedure(checked.value));
-  const [first] = checked.error;
+  return err(toFault(checked.error));
+}
+
+/** How many states may be walked while somebody waits for a chosen file to open? */
+const MOST_STATES_ON_IMPORT = 1500;
+
+/** The same for a file that somebody brought: also walked through, as far as a short wait allows. */
+export function importProcedure(data: unknown): Result<CompiledProcedure, Fault> {
+  const { compiled, canRun, findings } = inspectProcedure(data, { most: MOST_STATES_ON_IMPORT });
+  return compiled && canRun ? ok(compiled) : err(toFault(findings));
+}
+
+function toFault(findings: readonly Finding[]): Fault {
+  const first = findings.find(({ isFatal }) => isFatal);
   const { path = '(file)', expected = 'a procedure', received = 'nothing' } = first ?? {};
   const finding = `At ${path}: expected ${expected}, found ${received}`;
-  return err(fault('procedure-invalid', { finding, path, expected, received }));
+  return fault('procedure-invalid', { finding, path, expected, received });
 }
 
 /** Compiles a procedure that comes with the program. */

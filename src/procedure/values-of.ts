@@ -25,9 +25,9 @@ export const REPORTED = 'reported';
 /** Minutes on a clock face. */
 const MINUTES_AROUND = 720;
 /** How long may a typed note be to stay readable on the desk? */
-const MOST_NOTE_CHARS = 200;
+export const MOST_NOTE_CHARS = 200;
 /** The longest GS1 or HIBC label is far below this. */
-const MOST_LABEL_CHARS = 300;
+export const MOST_LABEL_CHARS = 300;
 
 /** Writes out a list or a range of numbers; free of the noise of binary fractions. */
 export function writeOutValues(

@@ -15,7 +15,7 @@ import type { CaseState } from './state';
 import { isFree, listLegalValues } from './values-of';
 
 /** Commands that mean the same in every procedure. */
-const COMMON: readonly SpokenOrder[] = [
+export const COMMON: readonly SpokenOrder[] = [
   { words: 'what is next', order: { type: 'question.ask', question: 'next' } },
   { words: 'say again', order: { type: 'question.ask', question: 'repeat' } },
   { words: 'read the sizes', order: { type: 'question.ask', question: 'sizes' } },
@@ -36,6 +36,7 @@ export const CORRECT_WORDS = 'correct';
 export const WITHDRAW_WORDS = 'wrong cancel that';
 export const CHANGE_WORDS = 'change';
 export const KEEP_WORDS = 'leave it as it was';
+export const RESUME_WORDS = 'resume the clock';
 
 /** Lists every phrase that means something now, each once. */
 export function listPhrases(compiled: CompiledProcedure, state: CaseState): readonly SpokenOrder[] {
@@ -170,7 +171,7 @@ function waysOn(compiled: CompiledProcedure, state: CaseState, step: Step): Spok
 
 function clockPhrases({ procedure }: CompiledProcedure, state: CaseState): SpokenOrder[] {
   return contextOf(state).isClockHeld
-    ? [{ words: 'resume the clock', order: { type: 'clock.resume' } }]
+    ? [{ words: RESUME_WORDS, order: { type: 'clock.resume' } }]
     : procedure.holdReasons.map(({ label, say }) => ({
         words: `hold for ${say}`,
         order: { type: 'clock.hold', reason: label },

@@ -36,10 +36,18 @@ export function makeStores(database: IDBDatabase): void {
 /** A connection that looks after itself. */
 export function createDatabase({ indexedDB, name, durability }: DatabaseOptions): WithStores {
   let connection: Promise<IDBDatabase> | null = null;
+  /** True while an opening waits behind another window; a further one would wait behind it without a word. */
+  let isHeldUp = false;
 
   function connect(): Promise<IDBDatabase> {
-    const opening = openDatabase(indexedDB, name, () => {
-      if (connection === opening) connection = null;
+    if (isHeldUp) return Promise.reject(heldUp());
+    const opening = openDatabase(indexedDB, name, {
+      gone: () => {
+        if (connection === opening) connection = null;
+      },
+      heldUp: (now) => {
+        isHeldUp = now;
+      },
     });
     connection = opening;
     opening.catch(() => {
@@ -75,32 +83,45 @@ export function untilComplete(transaction: IDBTransaction): Promise<void> {
   });
 }
 
-/** Opens or makes the database. Rejects when another window blocks the way; `onGone` says that it closed. */
-function openDatabase(
-  indexedDB: IDBFactory,
-  name: string,
-  onGone: () => void,
-): Promise<IDBDatabase> {
+function heldUp(): DOMException {
+  return new DOMException('Another window keeps the old database open', 'AbortError');
+}
+
+/** What an opening tells of itself. */
+interface Opening {
+  /** The connection was closed. */
+  gone(): void;
+  /** It waits behind another window, or does so no longer. */
+  heldUp(now: boolean): void;
+}
+
+/** Opens or makes the database. Rejects when another window blocks the way. */
+function openDatabase(indexedDB: IDBFactory, name: string, tell: Opening): Promise<IDBDatabase> {
   return new Promise((resolve, reject) => {
     const request = indexedDB.open(name, DATABASE_VERSION);
     let isBlocked = false;
     request.onupgradeneeded = () => makeStores(request.result);
     request.onblocked = () => {
       isBlocked = true;
-      reject(new DOMException('Another window keeps the old database open', 'AbortError'));
+      tell.heldUp(true);
+      reject(heldUp());
     };
-    promisifyRequest(request).then((database) => {
-      if (isBlocked) {
-        // It came after all, but nobody waits for this one any more.
-        database.close();
-        return;
-      }
-      database.onclose = onGone;
-      database.onversionchange = () => {
-        database.close();
-        onGone();
-      };
-      resolve(database);
-    }, reject);
+    promisifyRequest(request)
+      .finally(() => {
+        if (isBlocked) tell.heldUp(false);
+      })
+      .then((database) => {
+        if (isBlocked) {
+          // It came after all, but nobody waits for this one any more.
+          database.close();
+          return;
+        }
+        database.onclose = () => tell.gone();
+        database.onversionchange = () => {
+          database.close();
+          tell.gone();
+        };
+        resolve(database);
+      }, reject);
   });
 }

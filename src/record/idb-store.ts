@@ -24,6 +24,9 @@ import type { FoundSummary } from './idb-summaries';
 import { openingOf, sortNewestFirst, toReadCase, withMissingEnd } from './read-case';
 import type { CaseSummary, RecordStore } from './record-store';
 import { loadHasher, sealEntries } from './seal';
+import type { SealedEntry } from './seal';
+import { createSecondCopy } from './second-copy';
+import type { CopyPlace, SecondCopy } from './second-copy';
 
 /** The name of the database that holds the record. */
 export const RECORD_DATABASE = 'cuewall-record';
@@ -34,22 +37,37 @@ export type IdbStoreOptions = Pick<DatabaseOptions, 'indexedDB'> &
   Partial<DatabaseOptions> & {
     /** Opens and makes the keys of cases; without it every case lies open. */
     readonly ring?: KeyRing;
+    /** Where a second copy is kept; without it there is none. */
+    readonly copyPlace?: CopyPlace;
   };
 
 /** The record on disk, and what can be done about its lock. */
-export type IdbStore = RecordStore & Pick<CaseAccess, 'coverAll' | 'putAwayKeys'>;
+export type IdbStore = RecordStore &
+  Pick<CaseAccess, 'coverAll' | 'putAwayKeys'> & { readonly copy: SecondCopy | null };
 
 /** A record on disk. Opens its database at the first use, and again after it was lost. */
-export function createIdbStore({ ring, ...options }: IdbStoreOptions): IdbStore {
+export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions): IdbStore {
   const withStores = createDatabase({ name: RECORD_DATABASE, durability: 'strict', ...options });
+  const copy = copyPlace ? createSecondCopy(withStores, copyPlace) : null;
   const access = createCaseAccess(withStores, ring ?? null);
   /** Where each case stood after this window's last append. */
   const heads = new Map<CaseId, Head>();
+  /** After a write was cut short the browser may find the files damaged at its next start: then saved means copied as well. */
+  let isDoubtful = false;
 
   function lookUpHead(caseId: CaseId): Promise<Head> {
     return loadHasher().then((hasher) =>
       withStores('readonly', ['heads', 'entries'], (it) => findHead(it, caseId, hasher)),
     );
+  }
+
+  /** Values as they are stored: encrypted where a lock is set. */
+  async function toLines(caseId: CaseId, values: readonly SealedEntry[], isNew: boolean) {
+    const writing = await access.keyFor(caseId, isNew);
+    if (!writing.ok) return writing;
+    const { key, fresh } = writing.value;
+    const plain = values.map((value) => ({ seq: value.seq, value }));
+    return ok({ lines: key === null ? plain : await coverValues(key, caseId, plain), fresh });
   }
 
   async function append(caseId: CaseId, entries: readonly Entry[]): Promise<Fault | null> {
@@ -63,17 +81,19 @@ export function createIdbStore({ ring, ...options }: IdbStoreOptions): IdbStore 
       if (sequenceFault !== null) return sequenceFault;
       const { sealed, tail } = sealEntries(hasher, before, entries);
       const after = moveHead(before, entries, tail);
-      const writing = await access.keyFor(caseId, start === 0);
-      if (!writing.ok) return writing.error;
-      const { key, fresh } = writing.value;
-      const plain = sealed.map((value) => ({ seq: value.seq, value }));
-      const lines = key === null ? plain : await coverValues(key, caseId, plain);
+      const toWrite = await toLines(caseId, sealed, start === 0);
+      if (!toWrite.ok) return toWrite.error;
+      const { lines, fresh } = toWrite.value;
+      const batch = { before, after, key: fresh };
+      await copy?.settled();
       const added = await withStores('readwrite', ['entries', 'heads', 'keys'], (transaction) =>
-        addLines(transaction, caseId, lines, { before, after, key: fresh }),
+        addLines(transaction, caseId, lines, batch),
       );
       if (added.kind === 'refused') return added.fault;
       if (added.kind === 'added') {
         heads.set(caseId, after);
+        void copy?.add(caseId, lines, batch);
+        if (isDoubtful) await copy?.settled();
         return null;
       }
       known = null;
@@ -86,10 +106,12 @@ export function createIdbStore({ ring, ...options }: IdbStoreOptions): IdbStore 
       const problem = findBatchFault(caseId, entries);
       if (problem !== null) return err(problem);
       if (entries.length === 0) return ok(undefined);
-      return attemptWrite(entries, async () => {
+      const written = await attemptWrite(entries, async () => {
         const refusal = await append(caseId, entries);
         return refusal === null ? ok(undefined) : err(refusal);
       });
+      if (!written.ok && written.error.code === 'record-append-failed') isDoubtful = true;
+      return written;
     },
     read: (caseId) =>
       attemptRead(async () => {
@@ -121,32 +143,31 @@ export function createIdbStore({ ring, ...options }: IdbStoreOptions): IdbStore 
         if (!found.ok) return found;
         const kept = found.value.stored.filter(({ seq }) => seq < from);
         const head = headOfValues(hasher, caseId, kept);
-        return ok(
-          await withStores('readwrite', ['entries', 'heads', 'aside'], (it) =>
-            setTailAside(it, caseId, from, head),
-          ),
+        const moved = await withStores('readwrite', ['entries', 'heads', 'aside'], (it) =>
+          setTailAside(it, caseId, from, head),
         );
+        copy?.renew(caseId);
+        return ok(moved);
       }),
     importCase: (caseId, values) =>
       attemptWrite(values, async () => {
         const last = values.at(-1);
         if (last === undefined) return unknownCase(caseId);
         const after = moveHead(NO_HEAD, values, { count: values.length, hash: last.hash });
-        const writing = await access.keyFor(caseId, true);
-        if (!writing.ok) return writing;
-        const { key, fresh } = writing.value;
-        const plain = values.map((value) => ({ seq: value.seq, value }));
-        const lines = key === null ? plain : await coverValues(key, caseId, plain);
+        const toWrite = await toLines(caseId, values, true);
+        if (!toWrite.ok) return toWrite;
+        const { lines, fresh } = toWrite.value;
         const added = await withStores('readwrite', ['entries', 'heads', 'keys'], (transaction) =>
           addLines(transaction, caseId, lines, { before: NO_HEAD, after, key: fresh }),
         );
-        return added.kind === 'added'
-          ? ok(undefined)
-          : err(fault('import-exists', { name: caseId }));
+        if (added.kind !== 'added') return err(fault('import-exists', { name: caseId }));
+        copy?.renew(caseId);
+        return ok(undefined);
       }),
     remove: (caseId, removedAt) =>
       attemptWrite([], async () => {
         heads.delete(caseId);
+        await copy?.forget(caseId);
         const hasher = await loadHasher();
         return withStores('readwrite', ['entries', 'heads', 'aside', 'keys', 'removed'], (it) =>
           removeCase(it, caseId, removedAt, hasher),
@@ -154,8 +175,13 @@ export function createIdbStore({ ring, ...options }: IdbStoreOptions): IdbStore 
       }),
     listRemoved: () =>
       attemptRead(async () => ok(await withStores('readonly', ['removed'], listTombstones))),
-    coverAll: access.coverAll,
+    coverAll: async () => {
+      const covered = await access.coverAll();
+      await copy?.renewAll();
+      return covered;
+    },
     putAwayKeys: access.putAwayKeys,
+    copy,
   };
 }
 

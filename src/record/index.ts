@@ -7,6 +7,8 @@ export { caseToCsv, caseToJson, casesToJson, completeStored } from './export-cas
 export { createIdbStore, RECORD_DATABASE } from './idb-store';
 export type { IdbStore, IdbStoreOptions } from './idb-store';
 export { readImport } from './import-case';
+export { createBucketPlace } from './copy-place';
+export type { StorageBuckets } from './copy-place';
 export { createLock } from './lock';
 export type { LockState, RecordLock } from './lock';
 export { createMemoryStore } from './memory-store';

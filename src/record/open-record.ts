@@ -7,6 +7,7 @@ import type { Fault } from '../domain';
 import type { KeyRing } from './cover';
 import { createIdbStore } from './idb-store';
 import type { IdbStore } from './idb-store';
+import type { CopyPlace } from './second-copy';
 import { createMemoryStore } from './memory-store';
 import type { RecordStore } from './record-store';
 
@@ -25,12 +26,18 @@ export interface OpenedRecord {
 export async function openRecord(
   indexedDB: IDBFactory | undefined,
   ring?: KeyRing,
+  copyPlace?: CopyPlace,
 ): Promise<OpenedRecord> {
   if (indexedDB === undefined) {
     return fallBack(fault('record-unavailable', { detail: 'no IndexedDB' }));
   }
-  const store = createIdbStore({ indexedDB, ...(ring ? { ring } : {}) });
+  const store = createIdbStore({
+    indexedDB,
+    ...(ring ? { ring } : {}),
+    ...(copyPlace ? { copyPlace } : {}),
+  });
   const probe = await store.listCases();
+  if (probe.ok) await store.copy?.restore();
   return probe.ok ? { store, onDisk: store, fault: null } : fallBack(probe.error);
 }
 

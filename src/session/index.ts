@@ -3,6 +3,7 @@
  * publishes the view. Owns the order of things; sees ports, never adapters.
  */
 export { listSegments } from './announcements';
+export { implantListToCsv, implantListToJson } from './implant-list';
 export { makeCaseId } from './case-host';
 export { CaseLog } from './case-log';
 export type { CaseSettings } from './case-log';

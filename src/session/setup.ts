@@ -1,7 +1,13 @@
 /** What the set-up screen needs to know of a procedure before a case is opened. */
 import { ok, unitToText } from '../domain';
 import type { CaptureId, CaptureValue, Fault, Outline, Result } from '../domain';
-import { listBuiltIn, listLegalValues, loadBuiltIn, loadProcedure } from '../procedure';
+import {
+  importProcedure,
+  listBuiltIn,
+  listLegalValues,
+  loadBuiltIn,
+  loadProcedure,
+} from '../procedure';
 import type { CompiledProcedure } from '../procedure';
 
 /** One size that can be planned beforehand. */
@@ -39,7 +45,7 @@ export function describeBuiltIn(name: string): Result<ProcedureCard, Fault> {
 
 /** Checks and describes a procedure file that somebody brought. */
 export function describeProcedure(data: unknown): Result<ProcedureCard, Fault> {
-  const compiled = loadProcedure(data);
+  const compiled = importProcedure(data);
   return compiled.ok ? ok(describe(compiled.value)) : compiled;
 }
 

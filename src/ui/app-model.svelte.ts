@@ -11,7 +11,7 @@ import { EndWatch } from './end-watch';
 import type { AppServices, EarStatus, RehearsalStatus } from './services';
 
 /** The screens, by the part of the address behind the number sign. */
-export const ROUTES = ['start', 'wall', 'desk', 'review', 'record'] as const;
+export const ROUTES = ['start', 'wall', 'desk', 'implants', 'review', 'record'] as const;
 export type Route = (typeof ROUTES)[number];
 
 /** How often the clocks on the screens move on, in milliseconds. */

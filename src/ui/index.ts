@@ -10,6 +10,7 @@ import type { AppServices } from './services';
 import './theme.css';
 
 export type { BackupFolder, ImportLine, KeepingServices } from './keeping-services';
+export type { LabelServices } from './label-services';
 export type {
   AppServices, CaseLine, CaseRecord, EarStatus, ManyAnswer, ManyCasesService, ManyFile, ManyQuestion, ManyState,
   RehearsalStatus,

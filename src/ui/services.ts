@@ -10,6 +10,7 @@ import type {
 } from '../review'; // prettier-ignore
 import type { ProcedureCard, RunningCase } from '../session';
 import type { KeepingServices } from './keeping-services';
+import type { LabelServices } from './label-services';
 
 /** How the wall hears at this moment. */
 export interface EarStatus {
@@ -100,6 +101,7 @@ export interface ManyCasesService {
 
 export interface AppServices {
   readonly manyCases: ManyCasesService;
+  readonly labels: LabelServices;
   now(): Stamp;
   readonly procedures: readonly {
     readonly id: string;

@@ -1,7 +1,8 @@
 /** What runs inside the page of bench crash: a spoken case on the real store, entry after entry, until it is cut off. */
 import { asId } from '../../src/domain';
 import type { CaseId, RunId } from '../../src/domain';
-import { createIdbStore } from '../../src/record';
+import { createBucketPlace, createIdbStore } from '../../src/record';
+import type { StorageBuckets } from '../../src/record';
 import { CaseSession, describeBuiltIn } from '../../src/session';
 import { heardPhrase, SAMPLE_SETTINGS, WHOLE_CASE } from '../support/sample-case';
 
@@ -12,6 +13,8 @@ export interface FoundCase {
   /** Entries that say that a damaged end was set aside. */
   readonly mended: number;
   readonly isResumed: boolean;
+  /** Cases that the second copy gave back. */
+  readonly restored: number;
   readonly detail: string;
 }
 
@@ -19,13 +22,19 @@ export interface CrashPage {
   /** Reads and takes up the case of that name. */
   find(name: string): Promise<FoundCase>;
   /** Runs a case of that name, from where it stands; tells how many entries are durable. Resolves when it is closed or no more is saved. */
-  run(name: string): Promise<'closed' | 'not saved'>;
+  run(name: string, longest?: number): Promise<'closed' | 'not saved'>;
+  /** Resolves when everything that waited in memory is saved; gives how many entries the case has. */
+  untilSaved(): Promise<number>;
 }
+
+/** Entries after which a case is closed and the next one begun. */
+const LONGEST = 1_500;
 
 /** Put there by the bench. */
 declare const acknowledge: (entries: number) => Promise<void>;
 
-const store = createIdbStore({ indexedDB });
+const { storageBuckets } = navigator as { readonly storageBuckets?: StorageBuckets };
+const store = createIdbStore({ indexedDB, copyPlace: createBucketPlace(storageBuckets) });
 const clock = { wallMs: () => Date.now(), monoMs: () => performance.now() };
 const scheduler = {
   after: (delayMs: number, callback: () => void) => {
@@ -53,11 +62,14 @@ async function open(name: string): Promise<CaseSession> {
   return opened.value;
 }
 
+let running: CaseSession | null = null;
+
 const page: CrashPage = {
   find: async (name) => {
+    const restored = (await store.copy?.restore()) ?? 0;
     const caseId = asId<CaseId>(name);
     const read = await store.read(caseId);
-    if (!read.ok) return { entries: 0, isWhole: read.error.code === 'case-unknown', mended: 0, isResumed: true, detail: read.error.code }; // prettier-ignore
+    if (!read.ok) return { entries: 0, isWhole: read.error.code === 'case-unknown', mended: 0, isResumed: true, restored, detail: read.error.code }; // prettier-ignore
     const { entries, problem, seal } = read.value;
     const resumed = await CaseSession.resume(ports, SAMPLE_SETTINGS, caseId);
     return {
@@ -65,21 +77,32 @@ const page: CrashPage = {
       isWhole: problem === null && seal.brokenAt.length === 0,
       mended: entries.filter(({ type }) => type === 'record.mended').length,
       isResumed: resumed.ok,
+      restored,
       detail: problem?.params['detail'] ?? '',
     };
   },
-  run: async (name) => {
+  run: async (name, longest = LONGEST) => {
     const session = await open(name);
+    running = session;
     const spoken = WHOLE_CASE.filter((words) => !words.startsWith('+'));
     for (let index = 0; session.view.status !== 'closed'; index += 1) {
       const words = index % 7 === 6 ? null : (spoken[index % spoken.length] ?? null);
       await session.hear(heardPhrase(words));
       if (session.view.unsavedCount > 0) return 'not saved';
       void acknowledge(session.entries.length);
-      if (index > 400) await session.submit({ type: 'case.close', outcome: 'abandoned' }, 'desk');
+      if (session.entries.length > longest)
+        await session.submit({ type: 'case.close', outcome: 'abandoned' }, 'desk');
     }
     return 'closed';
   },
+  untilSaved: () =>
+    new Promise((resolve) => {
+      const look = (): void => {
+        if (running?.view.unsavedCount === 0) resolve(running.entries.length);
+      };
+      running?.subscribe(look);
+      look();
+    }),
 };
 
 Object.assign(globalThis, { crashPage: page });

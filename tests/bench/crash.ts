@@ -21,6 +21,8 @@ const SOONEST_MS = 20;
 const LATEST_MS = 900;
 /** Room for the profile on the small disk, in megabytes. */
 const DISK_MB = 96;
+/** Far more entries than find room there. */
+const DISK_ENTRIES = 1_000_000;
 
 interface CrashFigures {
   readonly crashes: number;
@@ -29,6 +31,8 @@ interface CrashFigures {
   readonly chainsBroken: number;
   readonly notResumed: number;
   readonly mended: number;
+  /** Cases that the browser had thrown away and the second copy gave back. */
+  readonly restored: number;
   readonly casesClosed: number;
 }
 
@@ -49,7 +53,7 @@ async function openPage(profile: string, script: string, acknowledge: (entries: 
 
 async function countCrashes(script: string, crashes: number): Promise<CrashFigures> {
   const profile = await mkdtemp(join(tmpdir(), 'cuewall-crash-'));
-  const sum = { acknowledged: 0, lost: 0, chainsBroken: 0, notResumed: 0, mended: 0, casesClosed: 0 }; // prettier-ignore
+  const sum = { acknowledged: 0, lost: 0, chainsBroken: 0, notResumed: 0, mended: 0, restored: 0, casesClosed: 0 }; // prettier-ignore
   let known = 0;
   let number = 0;
   for (let crash = 0; crash < crashes; crash += 1) {
@@ -67,6 +71,7 @@ async function countCrashes(script: string, crashes: number): Promise<CrashFigur
     sum.chainsBroken += found.isWhole ? 0 : 1;
     sum.notResumed += found.isResumed ? 0 : 1;
     sum.mended += found.mended;
+    sum.restored += found.restored;
     if (ended === 'closed') {
       sum.acknowledged += known;
       sum.casesClosed += 1;
@@ -75,6 +80,8 @@ async function countCrashes(script: string, crashes: number): Promise<CrashFigur
     }
     if (!found.isWhole || known > found.entries)
       console.error(JSON.stringify({ crash, known, found }));
+    // Each loss counts once.
+    known = Math.min(known, found.entries);
   }
   await rm(profile, { recursive: true, force: true });
   return { crashes, ...sum, acknowledged: sum.acknowledged + known };
@@ -93,17 +100,31 @@ async function fillDisk(script: string): Promise<object> {
   try {
     let known = 0;
     const { page, kill } = await openPage(join(disk, 'profile'), script, (entries) => (known = entries)); // prettier-ignore
-    const running = page.evaluate(() => crashPage.run('case-disk')).catch(() => 'cut off' as const);
+    const running = page
+      .evaluate((it) => crashPage.run('case-disk', it), DISK_ENTRIES)
+      .catch(() => 'cut off' as const);
     while (known < 20) await new Promise((resolve) => setTimeout(resolve, 20));
     const filler = join(disk, 'filler');
     await fillUp(filler, disk);
     const ended = await running;
-    await kill();
+    const knownWhenFull = known;
     await rm(filler);
+    // The wall went on from memory; with room again what waited is saved without a person.
+    const savedLater =
+      ended === 'not saved' ? await page.evaluate(() => crashPage.untilSaved()) : 0;
+    known = Math.max(known, savedLater);
+    await kill();
     const again = await openPage(join(disk, 'profile'), script, () => undefined);
     const found = await again.page.evaluate(() => crashPage.find('case-disk'));
     await again.kill();
-    return { ended, acknowledged: known, lost: Math.max(0, known - found.entries), ...found };
+    return {
+      ended,
+      knownWhenFull,
+      savedLater,
+      acknowledged: known,
+      lost: Math.max(0, known - found.entries),
+      ...found,
+    };
   } finally {
     execFileSync('umount', ['-l', disk]);
     await rm(disk, { recursive: true, force: true });

@@ -4,7 +4,7 @@
  */
 import { chromium } from '@playwright/test';
 import type { BrowserContext } from '@playwright/test';
-import { spawn } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
 import { createInterface } from 'node:readline';
 import { CHROMIUM_PATH } from '../../src/cli/debian-packages';
@@ -35,10 +35,18 @@ export async function startChromium(
   return {
     context,
     kill: async () => {
-      if (child.pid !== undefined) process.kill(-child.pid, 'SIGKILL');
+      if (child.pid === undefined) return;
+      process.kill(-child.pid, 'SIGKILL');
       await exited;
+      // A helper that waits for the disk dies later than the browser, and holds the files until then.
+      while (isAlive(child.pid)) await new Promise((resolve) => setImmediate(resolve));
     },
   };
+}
+
+/** Whether any process of the group still runs; one that is dead and not yet collected does not. */
+function isAlive(group: number): boolean {
+  return spawnSync('pgrep', ['--pgroup', String(group), '--runstates', 'D,R,S,T']).status === 0;
 }
 
 /** Chromium says on its error output where it listens. */

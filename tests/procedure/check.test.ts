@@ -31,7 +31,7 @@ const BROKEN: readonly (readonly [string, unknown, string])[] = [
   ['tracks.0.phases.4.steps.0.say', undefined, 'steps.insert-baseplate.say'],
   ['tracks.0.phases.2.steps.2.loop.backTo', 'measure-depth', 'steps.try-seat.loop.backTo'],
   ['tracks.0.phases.2.steps.2.loop.when.is', 'perhaps', 'steps.try-seat.loop.when'],
-  ['tracks.0.phases.0.steps.0.detail', 'Use {nothing}.', 'steps.expose'],
+  ['tracks.0.phases.0.steps.0.detail', 'Use {nothing}.', 'steps.expose.detail'],
   ['holdPoints.0.guards.step', 'nowhere', 'holdPoints.reamer-build.guards'],
   ['holdPoints.0.needs.0.capture', 'nothing', 'holdPoints.reamer-build.needs.0'],
   ['holdPoints.0.needs', [], 'holdPoints.0.needs'],

@@ -103,6 +103,25 @@ export const idbFailureSuite: readonly SuiteCase<IdbHarness>[] = [
     },
   },
   {
+    name: '[REC13] is refused while another window keeps the old layout open, and writes once that lets go',
+    run: async (harness) => {
+      const name = `${harness.databaseName}-held`;
+      const old = harness.indexedDB.open(name, 1);
+      old.onupgradeneeded = () => old.result.createObjectStore('entries');
+      // A window that does not listen for `versionchange` stands in the way of the upgrade.
+      const heldOpen = await settle(old);
+      const store = createIdbStore({ indexedDB: harness.indexedDB, name });
+      const failed = expectFault(await store.append(CASE_A, makeCase(CASE_A, 2)));
+      expectEqual(failed.code, 'record-append-failed');
+      expectEqual(expectFault(await store.read(CASE_A)).code, 'record-unavailable');
+      heldOpen.close();
+      // Openings stand in line: once this one is through, the one that was held up is.
+      (await settle(harness.indexedDB.open(name))).close();
+      expectOk(await store.append(CASE_A, makeCase(CASE_A, 2)));
+      expectEqual(expectOk(await store.read(CASE_A)).entries, makeCase(CASE_A, 2));
+    },
+  },
+  {
     name: '[REC14] opens its transactions with strict durability',
     run: async (harness) => {
       const store = await harness.open();

@@ -94,6 +94,27 @@ describe('a file that is not', () => {
     }
   });
 
+  test('[REC26] every single bit of a file turned over: refused, or the very same case and said to be laid out anew', async () => {
+    const text = await saveCase(CASE_A, 2);
+    const original = encode(text);
+    const silent: string[] = [];
+    let refused = 0;
+    for (let at = 0; at < original.length; at += 1) {
+      for (let bit = 0; bit < 8; bit += 1) {
+        const read = await readImport(mutate(original, { kind: 'flip', at, bit }));
+        if (!read.ok) refused += 1;
+        else {
+          const [found] = read.value;
+          const isSame = caseToJson(found?.values ?? []) === text;
+          if (!isSame || found?.isReformatted !== true) silent.push(`byte ${at}, bit ${bit}`);
+        }
+      }
+    }
+    expect(silent).toEqual([]);
+    // Only blanks between the members can change without changing the case.
+    expect(refused).toBeGreaterThan(original.length * 8 * 0.9);
+  });
+
   test(`[REC26] ${MUTANTS} mutated files: none crashes, none is taken in silently`, async () => {
     const text = await saveCase(CASE_A, 8);
     const original = encode(text);

@@ -10,10 +10,12 @@ export function checkAlternatives(procedure: Procedure, expanded: Expanded): rea
   const { tracks } = procedure;
   return [
     ...findDoubles(
+      'id-twice',
       'phases',
       tracks.flatMap((track) => listPhases(track).map(({ phase }) => phase.id)),
     ),
     ...findDoubles(
+      'id-twice',
       'alternatives',
       tracks.flatMap(({ alternatives }) => alternatives.map(({ id }) => id)),
     ),
@@ -38,40 +40,64 @@ function checkAlternative(
   const startsPhase = (index: number) => line[index]?.phase !== line[index - 1]?.phase;
   const others = steps.filter(({ track: id }) => id !== track.id);
   return [
-    ...findUnknown(`${path}.from`, 'a step on the main line of this track', [spec.from], ids),
-    ...findUnknown(`${path}.until`, 'a step on the main line of this track', [spec.until], ids),
     ...findUnknown(
+      'unknown-name',
+      `${path}.from`,
+      'a step on the main line of this track',
+      [spec.from],
+      ids,
+    ),
+    ...findUnknown(
+      'unknown-name',
+      `${path}.until`,
+      'a step on the main line of this track',
+      [spec.until],
+      ids,
+    ),
+    ...findUnknown(
+      'unknown-name',
       `${path}.joins`,
       'a step on the main line of this track',
       spec.joins === null ? [] : [spec.joins],
       ids,
     ),
-    ...unless(from <= until, `${path}.until`, 'a step not before "from"', spec.until),
+    ...unless(
+      from <= until || until === -1,
+      'alternative-backwards',
+      `${path}.until`,
+      'a step not before "from"',
+      spec.until,
+    ),
     ...unless(
       joins === -1 || joins > until,
+      'alternative-backwards',
       `${path}.joins`,
       'a step after "until"',
       spec.joins ?? '',
     ),
     ...unless(
-      joins === -1 || joins === ids.length || startsPhase(joins),
+      joins === -1 || joins <= until || joins === ids.length || startsPhase(joins),
+      'alternative-joins-inside',
       `${path}.joins`,
       'the first step of a phase',
       spec.joins ?? '',
     ),
     ...unless(
       spec.phase !== undefined || spec.joins !== null,
+      'alternative-empty',
       `${path}.phase`,
       'steps, or a step to go on at',
       'neither',
     ),
     ...findUnknown(
+      'unknown-name',
       `${path}.alsoTo`,
       'a step of another track',
       spec.alsoTo,
       others.filter(({ alternative }) => alternative === null).map(({ id }) => id),
     ),
     ...findDoubles(
+      'id-twice',
       `${path}.alsoTo`,
       spec.alsoTo.map((id) => others.find((step) => step.id === id)?.track ?? id),
     ),

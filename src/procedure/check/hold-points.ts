@@ -11,7 +11,7 @@ export function checkHoldPoints(procedure: Procedure, expanded: Expanded): reado
     guards.type === 'step' ? guards.step : guards.capture,
   );
   return [
-    ...findDoubles('holdPoints.guards', guarded),
+    ...findDoubles('guarded-twice', 'holdPoints.guards', guarded),
     ...expanded.holdPoints.flatMap((point) => checkHoldPoint(procedure, expanded, point)),
   ];
 }
@@ -29,7 +29,7 @@ function checkHoldPoint(
       : captures.some((capture) => capture.id === guards.capture);
   const subject = guards.type === 'step' ? guards.step : guards.capture;
   return [
-    ...unless(isKnown, `${path}.guards`, `a ${guards.type} of this file`, subject),
+    ...unless(isKnown, 'unknown-name', `${path}.guards`, `a ${guards.type} of this file`, subject),
     ...needs.flatMap((need, index) => [
       ...checkNeed(procedure, expanded, `${path}.needs.${index}`, need, guards),
       ...(need.unless ? checkUnless(expanded, `${path}.needs.${index}.unless`, need.unless) : []),
@@ -47,6 +47,7 @@ function checkNeed(
   switch (need.type) {
     case 'finished':
       return findUnknown(
+        'unknown-name',
         `${path}.step`,
         'a step',
         [need.step],
@@ -54,6 +55,7 @@ function checkNeed(
       );
     case 'agrees':
       return findUnknown(
+        'unknown-name',
         `${path}.count`,
         'a count',
         [need.count],
@@ -61,6 +63,7 @@ function checkNeed(
       );
     case 'running':
       return findUnknown(
+        'unknown-name',
         `${path}.timer`,
         'a timer',
         [need.timer],
@@ -69,16 +72,28 @@ function checkNeed(
     case 'same': {
       const isGuarded = guards.type === 'capture';
       return captures.some(({ id }) => id === need.as)
-        ? unless(isGuarded, `${path}.type`, 'a guarded capture to compare', guards.type)
-        : [found(path, 'a capture of this file', need.as)];
+        ? unless(
+            isGuarded,
+            'need-impossible',
+            `${path}.type`,
+            'a guarded capture to compare',
+            guards.type,
+          )
+        : [found('unknown-name', path, 'a capture of this file', need.as)];
     }
     case 'confirmed':
     case 'is': {
       const capture = captures.find(({ id }) => id === need.capture);
-      if (!capture) return [found(path, 'a capture of this file', need.capture)];
+      if (!capture) return [found('unknown-name', path, 'a capture of this file', need.capture)];
       const isPossible = need.type === 'confirmed' || isLegalValue(capture, need.value);
       const received = need.type === 'is' ? String(need.value) : '';
-      return unless(isPossible, `${path}.value`, `a value of "${need.capture}"`, received);
+      return unless(
+        isPossible,
+        'need-impossible',
+        `${path}.value`,
+        `a value of "${need.capture}"`,
+        received,
+      );
     }
   }
 }
@@ -91,6 +106,7 @@ function checkUnless(
   switch (when.type) {
     case 'chosen':
       return findUnknown(
+        'unknown-name',
         path,
         'an alternative',
         [when.alternative],
@@ -98,12 +114,19 @@ function checkUnless(
       );
     case 'skipped': {
       const step = steps.find(({ id }) => id === when.step);
-      return unless(!!step?.optional, path, 'an optional step of this file', when.step);
+      return unless(
+        !!step?.optional,
+        'need-impossible',
+        path,
+        'an optional step of this file',
+        when.step,
+      );
     }
     case 'is': {
       const capture = captures.find(({ id }) => id === when.capture);
       return unless(
         !!capture && isLegalValue(capture, when.value),
+        'need-impossible',
         path,
         'a capture and one of its values',
         `${when.capture} is ${when.value}`,

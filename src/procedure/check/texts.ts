@@ -1,42 +1,52 @@
 /** Texts: what stands in braces must be a capture or a derived value of the file, and still fit when filled in. */
 import type { Expanded } from '../expanded';
 import type { Procedure } from '../format';
-import { joinUnit, listLegalValues } from '../values-of';
+import {
+  deriveValue, isFree, joinUnit, listLegalValues, MOST_LABEL_CHARS, MOST_NOTE_CHARS,
+} from '../values-of'; // prettier-ignore
 import { found, unless } from './finding';
 import type { Finding } from './finding';
 
 /** How long may a text be once its values are filled in, to fit its place on the wall? */
-const MOST_CHARS = { title: 34, cue: 32, detail: 120 } as const;
+const MOST_CHARS = { title: 34, short: 24, cue: 32, detail: 120 } as const;
+/** The same for the texts of a hold point's needs. */
+const MOST_NEED_CHARS = 48;
 
-/** Checks the texts of all steps and of the hold points' conditions. */
+const BRACES = /\{([^}]*)\}/g;
+
+/** Checks the texts of all steps and of the hold points' needs. */
 export function checkTexts(procedure: Procedure, expanded: Expanded): readonly Finding[] {
   const longest = longestValues(procedure, expanded);
-  const unknownIn = (path: string, text: string) =>
-    [...text.matchAll(/\{([^}]*)\}/g)]
-      .map(([, name = '']) => name)
-      .filter((name) => !longest.has(name))
-      .map((name) => found(path, 'a capture or derived value in braces', `{${name}}`));
+  const check = (path: string, text: string, most: number): readonly Finding[] => {
+    const unknown = [...text.matchAll(BRACES)].flatMap(([, name = '']) =>
+      longest.has(name) ? [] : [name],
+    );
+    if (unknown.length > 0) {
+      return unknown.map((name) =>
+        found('text-unknown-value', path, 'a capture or derived value in braces', `{${name}}`),
+      );
+    }
+    const filled = text.replace(BRACES, (_, name: string) => longest.get(name) ?? '?');
+    return unless(
+      filled.length <= most,
+      'text-too-long',
+      path,
+      `at most ${most} letters when filled in`,
+      `${filled.length}: ${filled.slice(0, 150)}`,
+    );
+  };
   return [
-    ...expanded.steps.flatMap((step) => {
-      const path = `steps.${step.id}`;
-      return [
-        ...unknownIn(path, `${step.title} ${step.detail} ${step.cue}`),
-        ...(['title', 'cue', 'detail'] as const).flatMap((key) => {
-          const filled = step[key].replace(
-            /\{([^}]*)\}/g,
-            (_, name: string) => longest.get(name) ?? '?',
-          );
-          return unless(
-            filled.length <= MOST_CHARS[key],
-            `${path}.${key}`,
-            `at most ${MOST_CHARS[key]} letters when filled in`,
-            `${filled.length}: ${filled}`,
-          );
-        }),
-      ];
-    }),
+    ...expanded.steps.flatMap((step) =>
+      (['title', 'short', 'cue', 'detail'] as const).flatMap((key) =>
+        check(`steps.${step.id}.${key}`, step[key], MOST_CHARS[key]),
+      ),
+    ),
     ...expanded.holdPoints.flatMap(({ id, needs }) =>
-      needs.flatMap(({ missing, met }) => unknownIn(`holdPoints.${id}`, `${missing} ${met}`)),
+      needs.flatMap((need, index) =>
+        (['missing', 'met'] as const).flatMap((key) =>
+          check(`holdPoints.${id}.needs.${index}.${key}`, need[key], MOST_NEED_CHARS),
+        ),
+      ),
     ),
   ];
 }
@@ -44,11 +54,20 @@ export function checkTexts(procedure: Procedure, expanded: Expanded): readonly F
 /** The longest text that each capture and derived value can become. */
 function longestValues(procedure: Procedure, { captures }: Expanded): ReadonlyMap<string, string> {
   const longest = (texts: readonly string[]) =>
-    texts.reduce((best, text) => (text.length > best.length ? text : best), '');
+    texts.reduce((best, text) => (text.length > best.length ? text : best), '?');
   return new Map<string, string>([
-    ...captures.map(
-      (capture) => [capture.id, longest(listLegalValues(capture).map(({ text }) => text))] as const,
-    ),
-    ...procedure.derived.map(({ id, unit }) => [id, joinUnit(999, unit)] as const),
+    ...captures.map((capture) => {
+      const free = capture.kind === 'note' ? MOST_NOTE_CHARS : MOST_LABEL_CHARS;
+      const texts = isFree(capture)
+        ? ['x'.repeat(free)]
+        : listLegalValues(capture).map(({ text }) => text);
+      return [capture.id, longest(texts)] as const;
+    }),
+    ...procedure.derived.map((spec) => {
+      const source = captures.find(({ id }) => id === spec.from);
+      const values = source && 'values' in source ? source.values : [];
+      const texts = values.map((value) => joinUnit(deriveValue(spec, value) ?? 0, spec.unit));
+      return [spec.id, longest(texts)] as const;
+    }),
   ]);
 }

@@ -1,0 +1,114 @@
+/** Plan and implants in a real browser: the sheet, the scanner as a keyboard, packs, the wall's drawing. */
+import AxeBuilder from '@axe-core/playwright';
+import { expect, test } from '@playwright/test';
+import type { Page } from '@playwright/test';
+
+test.describe.configure({ timeout: 120_000 });
+
+/** Example S, right, small plate with 24°: its number as the catalogue has it. */
+const GS = String.fromCharCode(29);
+
+async function openShoulder(page: Page): Promise<void> {
+  await page.goto('/#/start/setup');
+  await page.getByLabel('Reverse shoulder: glenoid').check();
+  await page.getByLabel('RIGHT').check();
+  await page.getByLabel('Demo, invented data').check();
+  await page.getByRole('button', { name: 'Open the case' }).click();
+  await page.getByRole('link', { name: 'Plan and implants' }).click();
+  await expect(page.getByRole('heading', { name: /plan and implants/ })).toBeVisible();
+}
+
+/** Keys as a scanner sends them: all at once, Enter last. */
+async function scan(page: Page, text: string): Promise<void> {
+  await page.evaluate((label) => {
+    for (const key of [...label, 'Enter']) {
+      const event = new KeyboardEvent('keydown', {
+        key: key === '\u001d' ? ']' : key,
+        ctrlKey: key === '\u001d',
+        bubbles: true,
+        cancelable: true,
+      });
+      document.body.dispatchEvent(event);
+    }
+  }, text);
+}
+
+async function checkAxe(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  expect(violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)])).toEqual([]);
+}
+
+test('[IMP12] the sheet says 22.0° at about 9:48, with its caution', async ({ page }) => {
+  await openShoulder(page);
+  const sheet = page.getByRole('region', { name: 'Planning sheet' });
+  await sheet.getByLabel('Version measured').fill('-20');
+  await sheet.getByLabel('Inclination measured').fill('10');
+  await sheet.getByRole('button', { name: 'Keep the sheet' }).click();
+  await expect(sheet.getByText('Still to type: which inclination was measured.')).toBeVisible();
+  await sheet.getByLabel('Which inclination').selectOption('whole-face');
+  await sheet.getByRole('button', { name: 'Keep the sheet' }).click();
+  await expect(sheet.getByText('22.0° at about 9:48')).toBeVisible();
+  await expect(sheet.getByText('no plan and no advice')).toBeVisible();
+  await expect(sheet.getByRole('img')).toHaveAccessibleName(/planned at 9:48, no mark yet/);
+  await checkAxe(page);
+});
+
+test('[IMP22] a pack is scanned, found wanting, and its reason kept; the list is saved', async ({
+  page,
+}) => {
+  await openShoulder(page);
+  const list = page.getByRole('region', { name: 'Implant list' });
+  await scan(page, `]d2010952012345678817${'271130'}10LOT1${GS}21S1`);
+  await expect(
+    list.getByText('09520123456788, lot LOT1, serial S1, expires 2027-11-30'),
+  ).toBeVisible();
+  await expect(list.getByRole('alert')).toContainText('This label is not in the catalogue');
+  await list.getByLabel(/Number 09520123456788 is/).selectOption('post-24');
+  await list.getByRole('button', { name: 'Learn it' }).click();
+  await expect(list.getByRole('heading', { name: 'Post 24 mm' })).toBeVisible();
+  await expect(list.getByRole('alert')).toContainText('Nobody has confirmed a size');
+
+  await page.getByLabel('Scan a pack before it is opened, or type').fill('(01)09520123456789');
+  await page.getByRole('button', { name: 'Take the label' }).click();
+  await expect(page.getByRole('alert').first()).toContainText('check character');
+  await checkAxe(page);
+
+  await list.getByRole('button', { name: 'Opened: Post 24 mm' }).click();
+  await list.getByRole('button', { name: 'Wasted: Post 24 mm' }).click();
+  await list.getByLabel('Reason').fill('dropped');
+  await list.getByRole('button', { name: 'Record it' }).click();
+  await expect(list.getByText('Reason: dropped')).toBeVisible();
+  const download = page.waitForEvent('download');
+  await list.getByRole('button', { name: 'List, CSV' }).click();
+  expect((await download).suggestedFilename()).toMatch(/^demo-case-.*-implants\.csv$/);
+  const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+  expect(over).toBeLessThanOrEqual(0);
+});
+
+test('[IMP22] a number learnt once is known in the next case', async ({ page }) => {
+  await openShoulder(page);
+  const list = page.getByRole('region', { name: 'Implant list' });
+  await scan(page, ']d20109520123456788');
+  await list.getByLabel(/Number 09520123456788 is/).selectOption('stem-10');
+  await list.getByRole('button', { name: 'Learn it' }).click();
+  await expect(list.getByRole('heading', { name: 'Stem 10 mm' })).toBeVisible();
+  await page.getByRole('link', { name: 'Desk' }).click();
+  await page.getByRole('button', { name: 'Close the case…' }).click();
+  await page.getByRole('button', { name: 'Abandoned' }).click();
+  await page.getByRole('button', { name: 'Close the case', exact: true }).click();
+  await openShoulder(page);
+  await scan(page, ']d20109520123456788');
+  await expect(list.getByRole('heading', { name: 'Stem 10 mm' })).toBeVisible();
+});
+
+test('[LAB18] on the desk a scan is no shortcut, and shortcuts still work', async ({ page }) => {
+  await openShoulder(page);
+  await page.getByRole('link', { name: 'Desk' }).click();
+  const field = page.getByRole('region', { name: 'Field track' });
+  await scan(page, `]d20109520123456788`);
+  await expect(field.getByRole('heading', { name: 'Expose the socket' })).toBeVisible();
+  await page.keyboard.press('d');
+  await expect(field.getByRole('heading', { name: 'Clear the cartilage' })).toBeVisible();
+  await page.getByRole('link', { name: 'Plan and implants' }).click();
+  await expect(page.getByRole('region', { name: 'Implant list' })).toContainText('09520123456788');
+});
