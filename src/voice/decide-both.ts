@@ -85,7 +85,7 @@ function alone(
   const isContested =
     words !== null &&
     nearest !== undefined &&
-    nearest.distance <= LIMITS.doubtDistance &&
+    nearest.distance <= LIMITS.aloneDistance &&
     (isValue(words, vocabulary) || isValue(nearest.words, vocabulary));
   return isContested
     ? { words: null, score, candidates: [words, nearest.words] }
