@@ -1,5 +1,7 @@
 /** The window's side of the review's worker: starts it when somebody looks, and gives back answers. */
+import { fault } from '../domain';
 import type { Fault } from '../domain';
+import { listChoices } from '../review';
 import type { ManyAnswer, ManyCasesService, ManyFile, ManyState } from '../ui';
 import type { ReviewReply, ReviewRequest } from './review-messages';
 import { saveFile } from './save-file';
@@ -12,8 +14,21 @@ const FILE_NAMES: Readonly<Record<ManyFile, readonly [string, string]>> = {
   json: ['review.json', 'application/json'],
 };
 
-/** Makes the service; `startWorker` is called at the first look. */
-export function createManyCases(startWorker: () => Worker): ManyCasesService {
+const LOCKED: ManyState = {
+  progress: null,
+  fault: fault('record-locked'),
+  caseCount: 0,
+  choices: listChoices([]),
+};
+
+/**
+ * Makes the service; `startWorker` is called at the first look. While `isLocked` says so
+ * nothing is shown and no file is made.
+ */
+export function createManyCases(
+  startWorker: () => Worker,
+  isLocked: () => Promise<boolean>,
+): ManyCasesService {
   let worker: Worker | null = null;
   let next = 0;
   const waiting = new Map<number, (reply: ReviewReply) => void>();
@@ -45,18 +60,30 @@ export function createManyCases(startWorker: () => Worker): ManyCasesService {
 
   return {
     watch: (callback) => {
-      watchers.add(callback);
-      post({ kind: 'load' });
-      return () => watchers.delete(callback);
+      let isWatching = true;
+      void isLocked().then((locked) => {
+        if (!isWatching) return;
+        if (locked) callback(LOCKED);
+        else {
+          watchers.add(callback);
+          post({ kind: 'load' });
+        }
+      });
+      return () => {
+        isWatching = false;
+        watchers.delete(callback);
+      };
     },
     cancel: () => {
       post({ kind: 'cancel' });
     },
     look: async (question): Promise<ManyAnswer | null> => {
+      if (await isLocked()) return null;
       const reply = await ask((id) => ({ kind: 'look', id, question }));
       return reply.kind === 'looked' ? reply.answer : null;
     },
     save: async (filter, file) => {
+      if (await isLocked()) return fault('record-locked');
       const reply = await ask((id) => ({ kind: 'file', id, filter, file }));
       const [name, type] = FILE_NAMES[file];
       // A file that is not of real cases says so in its name.

@@ -55,6 +55,7 @@ export function createServices(parts: ServiceParts): AppServices {
       (await isLocked(parts)) ?? readCaseRecord(record.store, settings, caseId),
     manyCases: createManyCases(
       () => new Worker(new URL('./review.worker.ts', import.meta.url), { type: 'module' }),
+      async () => (await isLocked(parts)) !== null,
     ),
     readHistory: (running) => readHistory(record.store, running),
     exportCase: async (caseId, kind) =>

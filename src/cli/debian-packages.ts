@@ -16,9 +16,9 @@ interface DebianPackage {
 
 const PACKAGES: readonly DebianPackage[] = [
   { name: 'chromium', proof: 'chromium', use: 'every test in a browser' },
-  { name: 'flite', proof: 'flite', use: 'making the rehearsal’s clips afresh' },
-  { name: 'sox', proof: 'sox', use: 'making the rehearsal’s clips afresh' },
-  { name: 'opus-tools', proof: 'opusenc', use: 'making the rehearsal’s clips afresh' },
+  { name: 'flite', proof: 'flite', use: 'making what a rehearsal’s people say' },
+  { name: 'sox', proof: 'sox', use: 'making what a rehearsal’s people say' },
+  { name: 'opus-tools', proof: 'opusenc', use: 'making what a rehearsal’s people say' },
   {
     name: 'pocketsphinx-testdata',
     proof: '/usr/share/pocketsphinx/test/data',
@@ -34,9 +34,11 @@ const PACKAGES: readonly DebianPackage[] = [
 /** Where the tests look for Chromium. */
 export const CHROMIUM_PATH = process.env['CHROMIUM_PATH'] ?? '/usr/bin/chromium';
 
-/** Installs what is missing if it can, and says what is still missing afterwards. */
-export async function installDebianPackages(): Promise<void> {
-  const wanted = PACKAGES.filter((it) => !isPresent(it.proof));
+/** Installs what is missing if it can, and says what is still missing afterwards; of these names where some are given. */
+export async function installDebianPackages(names?: readonly string[]): Promise<void> {
+  const wanted = PACKAGES.filter(
+    ({ name, proof }) => (names?.includes(name) ?? true) && !isPresent(proof),
+  );
   if (wanted.length === 0) return;
   if (canInstall()) await install(wanted.map(({ name }) => name));
   for (const { name, use, proof } of wanted) {

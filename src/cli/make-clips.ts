@@ -17,7 +17,7 @@ import { ROOT } from './run-program';
 
 /** Which of flite's voices is whose? The wall must not sound like its people. */
 const WALL_VOICE = 'slt';
-const SPEAKER_VOICES: Readonly<Record<Speaker, string>> = { surgeon: 'rms', scrub: 'kal16' };
+export const SPEAKER_VOICES: Readonly<Record<Speaker, string>> = { surgeon: 'rms', scrub: 'kal16' };
 /** Enough for one voice in a narrow band, in kilobits a second. */
 const OPUS_KBIT = '24';
 /** The stream's serial number, fixed so that the same text gives the same bytes. */
@@ -89,7 +89,7 @@ function openFolder(name: string): string {
 }
 
 /** Speaks a text into a WAV file: 16 kHz, mono, 16 bits. */
-function synthesise(spoken: string, voice: string, target: string): void {
+export function synthesise(spoken: string, voice: string, target: string): void {
   const raw = `${target}.raw.wav`;
   execFileSync('flite', ['-voice', voice, '-t', spoken, '-o', raw]);
   execFileSync('sox', ['-D', raw, '-r', '16000', '-c', '1', '-b', '16', target, ...TIDY]);
@@ -105,7 +105,7 @@ function finish(folder: string, manifest: unknown, files: readonly string[]): nu
 }
 
 /** Readable, and different for texts that differ only in punctuation. */
-function toFileName(words: string): string {
+export function toFileName(words: string): string {
   const readable = words
     .replace(/[^a-z0-9]+/gi, '-')
     .replace(/^-|-$/g, '')

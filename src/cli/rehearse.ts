@@ -1,35 +1,48 @@
 /**
- * `npm run rehearse`: a whole spoken case without a screen. Committed recordings go
- * through the real voice activity and the real listener into a real session. Prints
- * every entry as a JSON line, and one JSON object last. Exit code 0 where the case
- * was completed, every size is the one that was said, and nothing else became one.
+ * `npm run rehearse [-- --procedure NAME]`: a whole spoken case without a screen. Lines go
+ * as sound through the real voice activity and the real listener into a real session. With
+ * a name an actor writes the script from the plan of that procedure (any built-in one);
+ * without, the recorded demo case is played. Prints every entry as a JSON line, and one
+ * JSON object last. Exit code 0 where the case was completed, every size, answer, count
+ * and choice is the one that was meant, and nothing else became one.
  */
-import { asId } from '../domain';
-import type { CaseId, Entry, HeardPhrase, RunId } from '../domain';
-import { createMemoryStore } from '../record';
+import type { Entry, HeardPhrase } from '../domain';
 import { foldTimes, tabulatePhases } from '../review';
-import {
-  CaseSession, describeBuiltIn, REVERSE_SHOULDER_REHEARSAL, runRehearsal,
-} from '../session'; // prettier-ignore
-import type { CaseView, RehearsalReport } from '../session';
-import { DEFAULT_ADDRESS_PHRASE, Hearing, SAMPLE_RATE_HZ } from '../voice';
-import { loadListener } from './load-listeners';
+import { REHEARSAL_PLANS, REVERSE_SHOULDER_REHEARSAL, writeScript } from '../session';
+import type { CaseView, RehearsalPlan, RehearsalReport } from '../session';
+import { installDebianPackages } from './debian-packages';
+import { openCase, playCase } from './rehearsal-case';
+import type { CaseToRehearse, PlayedCase } from './rehearsal-case';
 import { loadRehearsalClip } from './sound-files';
-import { createVirtualStage, VirtualClock } from './virtual-room';
+import { loadSpokenLine } from './spoken-lines';
+import { VirtualClock } from './virtual-room';
 
-/** After how long an unconfirmed read-back lapses, in milliseconds, as on the wall. */
-const LAPSE_MS = 12_000;
-/** The sizes that the rehearsal's people mean, by capture. */
+/** The sizes that the recorded demo case's people mean, by capture. */
 const MEANT: Readonly<Record<string, string | number>> = {
   wedge: 16, direction: 630, seating: 'even', depth: 24, plate: 'small', post: 24, sphere: 40,
   'screw-1-kind': 'locking', 'screw-1-length': 30, 'screw-2-kind': 'non-locking', 'screw-2-length': 26,
 }; // prettier-ignore
 
+/** What people settle in a case: these entries must be the same ones, in the same order. */
+const SETTLING: readonly Entry['type'][] = [
+  'capture.confirmed', 'check.answered', 'count.recorded', 'tally.added', 'alternative.chosen',
+  'group.finished', 'step.leftOut', 'step.finished',
+]; // prettier-ignore
+
 /** Runs the rehearsal. */
-export async function run(): Promise<number> {
-  const rehearsal = await rehearse((entry) => {
+export async function run(args: readonly string[] = []): Promise<number> {
+  const at = args.indexOf('--procedure');
+  const name = at === -1 ? undefined : args[at + 1];
+  const plan = REHEARSAL_PLANS.find(({ procedure }) => procedure === name);
+  if (at !== -1 && !plan) {
+    console.error(`Give one of: ${REHEARSAL_PLANS.map(({ procedure }) => procedure).join(', ')}.`);
+    return 2;
+  }
+  if (plan) await installDebianPackages(['flite', 'sox']);
+  const print = (entry: Entry) => {
     console.log(JSON.stringify(entry));
-  });
+  };
+  const rehearsal = await (plan ? rehearsePlan(plan, print) : rehearse(print));
   console.log(JSON.stringify(rehearsal.summary));
   return rehearsal.isRight ? 0 : 1;
 }
@@ -41,96 +54,70 @@ export interface Rehearsal {
   readonly summary: Readonly<Record<string, unknown>>;
 }
 
-/** Plays the demo case with a procedure, the flagship unless another is given. */
+/** Plays the recorded demo case, with the glenoid procedure unless another is given. */
 export async function rehearse(
   onEntry: (entry: Entry) => void,
   procedure?: unknown,
 ): Promise<Rehearsal> {
-  const clock = new VirtualClock(Date.now());
-  const session = await openCase(clock, procedure);
-  session.entries.forEach(onEntry);
-  session.subscribe(({ entries }) => {
-    entries.forEach(onEntry);
-  });
-
-  const heard: HeardPhrase[] = [];
-  let pending: Promise<unknown> = Promise.resolve();
-  const listener = await loadListener('both');
-  const hearing = new Hearing(listener, {
-    onPhrase: (phrase) => {
-      heard.push(phrase);
-      pending = Promise.all([pending, session.hear(phrase)]);
-    },
-    onHearing: () => undefined,
-    onLevel: () => undefined,
-  });
-  await hearing.setVocabulary(session.vocabulary);
-  session.subscribe(({ entries }) => {
-    if (entries.length > 0)
-      pending = Promise.all([pending, hearing.setVocabulary(session.vocabulary)]);
-  });
-
-  let pushed = 0;
-  const startedMs = performance.now();
-  const stage = createVirtualStage({
-    clock,
-    push: (samples) => {
-      pushed += samples.length;
-      return hearing.push(samples);
-    },
-    loadClip: loadRehearsalClip,
-    caughtUp: async () => {
-      for (let last: unknown = null; last !== pending; await last) last = pending;
-    },
-  });
-  const report = await runRehearsal(session, REVERSE_SHOULDER_REHEARSAL, stage);
-  const tookMs = performance.now() - startedMs;
-  await session.submit(
-    { type: 'case.close', outcome: report.stoppedAt === null ? 'finished' : 'abandoned' },
-    'desk',
-  );
-  await listener.close();
-
-  const audioMs = (pushed * 1000) / SAMPLE_RATE_HZ;
-  const isRight = report.stoppedAt === null && hasMeantSizes(session.entries);
-  return {
-    isRight,
-    entries: session.entries,
-    report,
-    summary: summarise(session.view, session.entries, report, heard, { audioMs, tookMs, isRight }),
+  const wanted: CaseToRehearse = {
+    procedure: 'reverse-shoulder-glenoid',
+    data: procedure,
+    side: 'right',
+    plan: { wedge: 16, direction: 630, depth: 24, sphere: 40 },
   };
-}
-
-async function openCase(clock: VirtualClock, procedure?: unknown): Promise<CaseSession> {
-  const card = describeBuiltIn('reverse-shoulder-glenoid');
-  if (!card.ok) throw new Error('The flagship does not load');
-  const opened = await CaseSession.open(
-    { store: createMemoryStore(), clock, scheduler: clock, run: asId<RunId>('rehearsal') },
-    { addressPhrase: DEFAULT_ADDRESS_PHRASE, lapseMs: LAPSE_MS },
-    asId<CaseId>('case-rehearsal'),
-    {
-      procedureId: asId(card.value.id),
-      procedure: procedure ?? card.value.data,
-      mode: 'rehearsal',
-      side: 'right',
-      roles: [
-        { role: 'surgeon', label: 'surgeon A' },
-        { role: 'scrub', label: 'scrub A' },
-      ],
-      plan: { wedge: 16, direction: 630, depth: 24, sphere: 40 },
-    },
-  );
-  if (!opened.ok) throw new Error(`The case does not open: ${opened.error.code}`);
-  return opened.value;
-}
-
-/** Every size that was confirmed is the one that was meant, and none is missing. */
-function hasMeantSizes(entries: readonly Entry[]): boolean {
+  const played = await playCase(wanted, REVERSE_SHOULDER_REHEARSAL, loadRehearsalClip, onEntry);
+  const { entries } = played.session;
   const confirmed = new Map<string, string | number>();
   for (const entry of entries) {
     if (entry.type === 'capture.confirmed') confirmed.set(entry.data.capture, entry.data.value);
   }
-  return Object.entries(MEANT).every(([capture, value]) => confirmed.get(capture) === value);
+  const differing = Object.entries(MEANT).flatMap(([capture, value]) =>
+    confirmed.get(capture) === value ? [] : [`${capture} is not ${value}`],
+  );
+  return toRehearsal(played, differing);
+}
+
+/** Lets the actor write a case by its plan, and plays it. */
+export async function rehearsePlan(
+  plan: RehearsalPlan,
+  onEntry: (entry: Entry) => void,
+): Promise<Rehearsal> {
+  const wanted: CaseToRehearse = { procedure: plan.procedure, side: plan.side, plan: {} };
+  const clock = new VirtualClock(Date.now());
+  const unheard = await openCase(clock, wanted);
+  const script = await writeScript(
+    { running: unheard, advance: (ms) => { clock.advance(ms); } }, plan,
+  ); // prettier-ignore
+  if (script.stuck !== null) throw new Error(`The actor of "${plan.procedure}": ${script.stuck}`);
+  const played = await playCase(wanted, script.lines, loadSpokenLine, onEntry);
+  return toRehearsal(played, compare(unheard.entries, played.session.entries));
+}
+
+/** What was settled in the one case and not in the other, at the first place where they part. */
+function compare(meant: readonly Entry[], heard: readonly Entry[]): readonly string[] {
+  const [wanted, got] = [meant, heard].map((entries) =>
+    entries
+      .filter(({ type }) => SETTLING.includes(type))
+      .map(({ type, data }) => `${type} ${JSON.stringify(data)}`),
+  );
+  if (!wanted || !got) return [];
+  const at = wanted.findIndex((line, index) => line !== got[index]);
+  if (at !== -1) return [`meant ${wanted[at]}, heard ${got[at] ?? 'nothing'}`];
+  return got.length > wanted.length ? [`not meant: ${got[wanted.length]}`] : [];
+}
+
+function toRehearsal(played: PlayedCase, differing: readonly string[]): Rehearsal {
+  const { session, report, heard, audioMs, tookMs } = played;
+  const isRight = report.stoppedAt === null && differing.length === 0;
+  return {
+    isRight,
+    entries: session.entries,
+    report,
+    summary: {
+      ...summarise(session.view, session.entries, report, heard, { audioMs, tookMs, isRight }),
+      differing,
+    },
+  };
 }
 
 function summarise(

@@ -12,6 +12,10 @@ import { SAMPLE_RATE_HZ } from '../voice';
 const CHUNK_SAMPLES = SAMPLE_RATE_HZ / 50;
 /** Silence after a line, within which the listener decides, in milliseconds. */
 const AFTER_LINE_MS = 900;
+/** Of a longer silence only so much is played, in milliseconds; the clock moves on over the rest. */
+const MOST_SILENCE_MS = 5_000;
+/** By how much the clock then moves at a time, in milliseconds. */
+const CLOCK_STEP_MS = 1_000;
 
 export class VirtualClock implements Clock, Scheduler {
   #mono = 0;
@@ -80,6 +84,12 @@ export function createVirtualStage({ clock, push, loadClip, caughtUp }: RoomPart
       return ok(undefined);
     },
     silence: () => caughtUp(),
-    pause: quiet,
+    pause: async (ms) => {
+      for (let leftMs = ms - MOST_SILENCE_MS; leftMs > 0; leftMs -= CLOCK_STEP_MS) {
+        clock.advance(Math.min(leftMs, CLOCK_STEP_MS));
+        await caughtUp();
+      }
+      await quiet(Math.min(ms, MOST_SILENCE_MS));
+    },
   };
 }

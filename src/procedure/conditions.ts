@@ -115,13 +115,18 @@ export function describeConditions(
 
 /**
  * Whether a step stands on something that no longer holds: its own hold point, one that
- * guards a size it has taken, or a size that no longer goes with another.
+ * guards a size it has taken, or a size that no longer goes with another. A timer is asked
+ * for only at the beginning: that it stops when its work is done undoes nothing.
  */
 export function isBroken(compiled: Lookups, step: StepId, context: CaseContext): boolean {
   const { steps, holdPointOfStep, holdPointOfCapture } = compiled;
   const captures = steps.get(step)?.captures ?? [];
+  const ownPoint = holdPointOfStep.get(step);
   return (
-    !isOpen(compiled, holdPointOfStep.get(step), context) ||
+    (!!ownPoint &&
+      listUnmet(compiled, ownPoint, context).some(
+        (index) => ownPoint.needs[index]?.type !== 'running',
+      )) ||
     captures.some((capture) => {
       const value = context.confirmed[capture];
       if (value === undefined) return false;

@@ -20,6 +20,7 @@ export type { DecidedFact } from './settle';
 export { explore, openingState, stateKey, valuesThatMatter } from './explore';
 export type { Exploration } from './explore';
 export type { Alternative, Capture, HoldPoint, Step } from './expanded';
+export { FORMAT_PARTS, ProcedureSchema } from './format';
 export type { Procedure } from './format';
 export { importProcedure, listBuiltIn, loadBuiltIn, loadProcedure } from './load';
 export {

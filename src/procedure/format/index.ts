@@ -6,13 +6,22 @@
  * inside a repeat and `{capture-id}` for a captured or derived value.
  */
 import * as v from 'valibot';
-import { Capture, Constraint, Derived } from './captures';
-import type { Condition, Unless } from './hold-points';
-import { HoldPoint } from './hold-points';
-import type { Alternative, CheckItem, Phase, Repeat, Step } from './steps';
-import { Track } from './steps';
-import type { TimerEvent } from './surroundings';
-import { Count, CountItem, Instrument, Role, Tally, Timer } from './surroundings';
+import {
+  Capture,
+  ChoiceCapture,
+  ClockCapture,
+  Constraint,
+  Derived,
+  LabelCapture,
+  NoteCapture,
+  NumberCapture,
+  QuantityCapture,
+  ReportCapture,
+  YesNoCapture,
+} from './captures';
+import { Condition, HoldPoint, Unless } from './hold-points';
+import { Alternative, CheckItem, Phase, Repeat, Step, Track } from './steps';
+import { Count, CountItem, Instrument, Role, Tally, Timer, TimerEvent } from './surroundings';
 import { described, Id, Spoken, Text } from './words';
 
 /** The version of the procedure format that this program reads and writes. */
@@ -41,6 +50,36 @@ export const ProcedureSchema = v.strictObject({
   tracks: v.pipe(v.array(Track), v.minLength(1), v.maxLength(3)),
   holdPoints: v.array(HoldPoint),
 });
+
+/** The named parts of the format, in the order in which its documentation describes them. */
+export const FORMAT_PARTS = {
+  Role,
+  Instrument,
+  NumberCapture,
+  QuantityCapture,
+  ChoiceCapture,
+  YesNoCapture,
+  ClockCapture,
+  ReportCapture,
+  NoteCapture,
+  LabelCapture,
+  Derived,
+  Constraint,
+  Timer,
+  TimerEvent,
+  Tally,
+  CountItem,
+  Count,
+  Track,
+  Phase,
+  Step,
+  CheckItem,
+  Repeat,
+  Alternative,
+  HoldPoint,
+  Condition,
+  Unless,
+};
 
 /** A procedure as written, defaults filled in. */
 export type Procedure = v.InferOutput<typeof ProcedureSchema>;

@@ -75,12 +75,16 @@ export async function runRehearsal(
   return report(null);
 }
 
-/** Says one line and gives the words that the listener made of it; null for nothing. */
+/** Says one line, or types it, and gives the words that were made of it; null for nothing. */
 async function sayLine(
   running: RunningCase,
   line: RehearsalLine,
   stage: RehearsalStage,
 ): Promise<Result<string | null, Fault>> {
+  if (line.desk) {
+    const { refusal } = await running.submit(line.desk, 'desk');
+    return refusal ? { ok: false, error: refusal } : { ok: true, value: line.words };
+  }
   await stage.silence();
   await stage.pause(line.pauseMs);
   let answer: (words: string | null) => void = () => undefined;

@@ -3,6 +3,7 @@
  * of these words are played to the real listener. `talk` is said without the address
  * phrase and must do nothing.
  */
+import type { Order } from '../../domain';
 
 /** Whose voice a line is spoken in. */
 export type Speaker = 'surgeon' | 'scrub';
@@ -13,6 +14,8 @@ export interface RehearsalLine {
   readonly isTalk: boolean;
   /** Silence before it, in milliseconds. */
   readonly pauseMs: number;
+  /** Typed at the desk instead of said. */
+  readonly desk?: Order;
 }
 
 const SHORT_MS = 700;

@@ -1,0 +1,122 @@
+/**
+ * One rehearsed case in Node: a session on a memory record, the real voice activity and
+ * the real listener, and lines that are played to them.
+ */
+import { asId } from '../domain';
+import type {
+  CaptureValue,
+  CaseId,
+  Entry,
+  Fault,
+  HeardPhrase,
+  Result,
+  RunId,
+  Side,
+} from '../domain';
+import { createMemoryStore } from '../record';
+import { CaseSession, describeBuiltIn, runRehearsal } from '../session';
+import type { RehearsalLine, RehearsalReport } from '../session';
+import { DEFAULT_ADDRESS_PHRASE, Hearing, SAMPLE_RATE_HZ } from '../voice';
+import { loadListener } from './load-listeners';
+import { createVirtualStage, VirtualClock } from './virtual-room';
+
+/** After how long an unconfirmed read-back lapses, in milliseconds, as on the wall. */
+const LAPSE_MS = 12_000;
+
+/** What a case is opened with. */
+export interface CaseToRehearse {
+  readonly procedure: string;
+  /** Instead of the built-in data of that name. */
+  readonly data?: unknown;
+  readonly side: Side;
+  readonly plan: Readonly<Record<string, CaptureValue>>;
+}
+
+/** A case that was played to its end, or as far as it went. */
+export interface PlayedCase {
+  readonly session: CaseSession;
+  readonly report: RehearsalReport;
+  readonly heard: readonly HeardPhrase[];
+  readonly audioMs: number;
+  readonly tookMs: number;
+}
+
+/** Opens a case in which nobody has said anything yet. */
+export async function openCase(clock: VirtualClock, wanted: CaseToRehearse): Promise<CaseSession> {
+  const card = describeBuiltIn(wanted.procedure);
+  if (!card.ok) throw new Error(`"${wanted.procedure}" does not load: ${card.error.code}`);
+  const opened = await CaseSession.open(
+    { store: createMemoryStore(), clock, scheduler: clock, run: asId<RunId>('rehearsal') },
+    { addressPhrase: DEFAULT_ADDRESS_PHRASE, lapseMs: LAPSE_MS },
+    asId<CaseId>('case-rehearsal'),
+    {
+      procedureId: asId(card.value.id),
+      procedure: wanted.data ?? card.value.data,
+      mode: 'rehearsal',
+      side: wanted.side,
+      roles: [
+        { role: 'surgeon', label: 'surgeon A' },
+        { role: 'scrub', label: 'scrub A' },
+      ],
+      plan: wanted.plan,
+    },
+  );
+  if (!opened.ok) throw new Error(`The case does not open: ${opened.error.code}`);
+  return opened.value;
+}
+
+/** Plays the lines to a case and closes it. */
+export async function playCase(
+  wanted: CaseToRehearse,
+  lines: readonly RehearsalLine[],
+  loadClip: (line: RehearsalLine) => Promise<Result<Float32Array, Fault>>,
+  onEntry: (entry: Entry) => void,
+): Promise<PlayedCase> {
+  const clock = new VirtualClock(Date.now());
+  const session = await openCase(clock, wanted);
+  session.entries.forEach(onEntry);
+  session.subscribe(({ entries }) => {
+    entries.forEach(onEntry);
+  });
+  const listener = await loadListener('both');
+  const ear = await joinEar(session, listener);
+  const startedMs = performance.now();
+  const stage = createVirtualStage({ clock, push: ear.push, loadClip, caughtUp: ear.caughtUp });
+  const report = await runRehearsal(session, lines, stage);
+  const tookMs = performance.now() - startedMs;
+  const outcome = report.stoppedAt === null ? 'finished' : 'abandoned';
+  await session.submit({ type: 'case.close', outcome }, 'desk');
+  await listener.close();
+  return { session, report, heard: ear.heard, audioMs: ear.audioMs(), tookMs };
+}
+
+/** Lets a case hear what is pushed, with the words that it understands at each moment. */
+async function joinEar(session: CaseSession, listener: GrammarListener) {
+  const heard: HeardPhrase[] = [];
+  let pending: Promise<unknown> = Promise.resolve();
+  let pushed = 0;
+  const hearing = new Hearing(listener, {
+    onPhrase: (phrase) => {
+      heard.push(phrase);
+      pending = Promise.all([pending, session.hear(phrase)]);
+    },
+    onHearing: () => undefined,
+    onLevel: () => undefined,
+  });
+  await hearing.setVocabulary(session.vocabulary);
+  session.subscribe(({ entries }) => {
+    if (entries.length > 0)
+      pending = Promise.all([pending, hearing.setVocabulary(session.vocabulary)]);
+  });
+  return {
+    heard,
+    audioMs: () => (pushed * 1000) / SAMPLE_RATE_HZ,
+    push: (samples: Float32Array) => {
+      pushed += samples.length;
+      return hearing.push(samples);
+    },
+    caughtUp: async () => {
+      for (let last: unknown = null; last !== pending; await last) last = pending;
+    },
+  };
+}
