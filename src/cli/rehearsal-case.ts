@@ -17,6 +17,7 @@ import { createMemoryStore } from '../record';
 import { CaseSession, describeBuiltIn, runRehearsal } from '../session';
 import type { RehearsalLine, RehearsalReport } from '../session';
 import { DEFAULT_ADDRESS_PHRASE, Hearing, SAMPLE_RATE_HZ } from '../voice';
+import type { Listener } from '../voice';
 import { loadListener } from './load-listeners';
 import { createVirtualStage, VirtualClock } from './virtual-room';
 
@@ -91,7 +92,7 @@ export async function playCase(
 }
 
 /** Lets a case hear what is pushed, with the words that it understands at each moment. */
-async function joinEar(session: CaseSession, listener: GrammarListener) {
+async function joinEar(session: CaseSession, listener: Listener) {
   const heard: HeardPhrase[] = [];
   let pending: Promise<unknown> = Promise.resolve();
   let pushed = 0;
