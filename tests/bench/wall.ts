@@ -13,11 +13,13 @@ import {
   initialState,
   loadBuiltIn,
 } from '../../src/procedure';
+import { readScan } from '../../src/labels';
 import { CaseLog } from '../../src/session';
 import { spread } from './spread';
 import { openSampleCase, SAMPLE_SETTINGS, WHOLE_CASE } from '../support/sample-case';
 
 const COMPILES = 200;
+const LABELS = 50_000;
 const REPLAYED_ENTRIES = 5_000;
 const REPLAYS = 10;
 
@@ -49,6 +51,7 @@ export async function benchWall(): Promise<object> {
     transitionMs: spread(transition),
     decideMs: spread(decision),
     viewMs: spread(view),
+    labels: benchLabels(),
     replay: { entries: entries.length, ms: spread(replay) },
     reference: { what: `${REPLAYED_ENTRIES} shallow copies`, ms: spread(copies) },
   };
@@ -65,6 +68,19 @@ async function recordLongCase(): Promise<readonly Entry[]> {
     await say('what is next', null);
   }
   return session.entries.slice(0, REPLAYED_ENTRIES);
+}
+
+/** How many labels a second: one of each kind, as a scanner sends them. */
+function benchLabels(): object {
+  const texts = [']d201095201234567881727113010LOT1\u001d21S1', '+A99912345/$$52001510X3/16D20111212/S77DEFG457']; // prettier-ignore
+  const settings = { prefix: '', suffix: '', separator: '', thisYear: 2026 };
+  const ms = time(() => {
+    for (let index = 0; index < LABELS; index += 1) {
+      const read = readScan(texts[index % texts.length] ?? '', settings);
+      if (!read.ok) throw new Error(read.error.code);
+    }
+  });
+  return { read: LABELS, perSecond: Math.round((LABELS / ms) * 1000) };
 }
 
 function time(work: () => unknown): number {
