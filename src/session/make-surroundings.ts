@@ -5,7 +5,7 @@ import { contextOf, isFree, positionOf, valueToText } from '../procedure';
 import { expectedOf, listCountsReached, listOpenCounts } from '../procedure';
 import type { CompiledProcedure, Step } from '../procedure';
 import type { CaseFacts } from './case-facts';
-import { viewReliance } from './reliance-view';
+import { viewChangeable, viewReliance } from './reliance-view';
 import { intervalMs } from './timer-facts';
 import type {
   AgainView,
@@ -48,6 +48,7 @@ export function makeSurroundings(compiled: CompiledProcedure, facts: CaseFacts):
     alternatives: viewAlternatives(compiled, facts),
     again: viewAgain(compiled, facts),
     reliance: viewReliance(compiled, facts),
+    changeable: viewChangeable(compiled, facts),
     undoable: context.isClockHeld ? null : (facts.moves.last?.order ?? null),
   };
 }
@@ -87,14 +88,16 @@ function viewCounts(compiled: CompiledProcedure, facts: CaseFacts): readonly Cou
   const { state, countValues } = facts;
   const context = contextOf(state);
   const reached = listCountsReached({ compiled, context, state });
-  const inHand = stepsInHand(compiled, facts).map(({ count }) => count as string | null);
+  const inHand = stepsInHand(compiled, facts);
   return listOpenCounts(procedure, context, reached).map(({ id, title, kind }) => {
     const count = asId<CountId>(id);
+    const track = inHand.find((step) => step.count === count)?.track ?? null;
     return {
       count,
       title,
       kind,
-      isNow: kind === 'relief' || inHand.includes(id),
+      track,
+      isNow: kind === 'relief' || track !== null,
       items: procedure.countItems.map(({ id: itemId, label, say, usual }) => {
         const item = asId<CountItemId>(itemId);
         return {
@@ -155,6 +158,6 @@ function viewAgain({ captures }: CompiledProcedure, facts: CaseFacts): readonly 
     if (!why || value === undefined) return [];
     const text = valueToText(capture, value);
     const say = isFree(capture) ? '' : capture.say;
-    return [{ capture: capture.id, label: capture.label, text, why, say }];
+    return [{ capture: capture.id, label: capture.label, text, value, why, say }];
   });
 }

@@ -6,12 +6,31 @@ import type { CaseFacts } from './case-facts';
 import type { RelianceView } from './view-around';
 
 /** Settled values and finished steps that were decided by the size in change; null while none is. */
-export function viewReliance(
+export function viewReliance(compiled: CompiledProcedure, facts: CaseFacts): RelianceView | null {
+  const { changing } = contextOf(facts.state);
+  return changing ? relianceOf(compiled, facts, changing) : null;
+}
+
+/** The same for every settled value, to be read before it is changed. */
+export function viewChangeable(
+  compiled: CompiledProcedure,
+  facts: CaseFacts,
+): readonly RelianceView[] {
+  const { confirmed, doubtful, changing } = contextOf(facts.state);
+  return [...compiled.captures.keys()].flatMap((id) => {
+    const isSettled = id in confirmed && !(id in doubtful) && id !== changing;
+    const reliance = isSettled ? relianceOf(compiled, facts, id) : null;
+    return reliance ? [reliance] : [];
+  });
+}
+
+function relianceOf(
   compiled: CompiledProcedure,
   { state }: CaseFacts,
+  id: CaptureId,
 ): RelianceView | null {
-  const { changing, confirmed, passed } = contextOf(state);
-  const capture = changing && compiled.captures.get(changing);
+  const { confirmed, passed } = contextOf(state);
+  const capture = compiled.captures.get(id);
   if (!capture) return null;
   const relying = listRelying(compiled.reliers, capture.id);
   const all: readonly CaptureId[] = [capture.id, ...relying];

@@ -4,7 +4,7 @@
  */
 import type {
   AlternativeId, CaptureId, CheckAnswer, CheckItemId, CountId, CountItemId, OrderType, RoleId, Stamp, StepId,
-  TallyId, TimerId, TrackId,
+  CaptureValue, TallyId, TimerId, TrackId,
 } from '../domain'; // prettier-ignore
 
 export interface ChecklistView {
@@ -26,6 +26,8 @@ export interface CountView {
   readonly count: CountId;
   readonly title: string;
   readonly kind: 'baseline' | 'cavity' | 'closure' | 'final' | 'relief';
+  /** The track whose step in hand takes it; null where none does now. */
+  readonly track: TrackId | null;
   /** True while its step runs, or while it falls due by relief. */
   readonly isNow: boolean;
   readonly items: readonly {
@@ -95,6 +97,7 @@ export interface AgainView {
   readonly label: string;
   /** The value that still stands. */
   readonly text: string;
+  readonly value: CaptureValue;
   readonly why: 'changing' | 'doubtful';
   readonly say: string;
 }
@@ -120,6 +123,8 @@ export interface SurroundingsView {
   readonly again: readonly AgainView[];
   /** What relies on the size that is being changed; null while none is. */
   readonly reliance: RelianceView | null;
+  /** Every settled value that can be said anew, and what would be in doubt if it were. */
+  readonly changeable: readonly RelianceView[];
   /** The last order, if it can be taken back. */
   readonly undoable: OrderType | null;
 }

@@ -105,8 +105,10 @@ export interface WantedView {
   readonly label: string;
   /** "mm", "°" or nothing. */
   readonly unit: string;
-  /** An example of how to say it, without the address phrase; empty where it is typed or scanned. */
+  /** The words that begin it, without the address phrase and without a value, which would suggest one; empty where it is typed or scanned. */
   readonly sayHint: string;
+  /** What is said after them: "then the digits"; empty where nothing is. */
+  readonly sayThen: string;
   /** The question in full, where it has one. */
   readonly asks: string | null;
   readonly isConfirmed: boolean;

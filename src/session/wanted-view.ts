@@ -1,17 +1,22 @@
 /** Captures that wait for a value: of the steps in hand, being changed, or in doubt. */
 import type { TrackId } from '../domain';
-import {
-  contextOf,
-  isFree,
-  listLegalValues,
-  listOpenCaptures,
-  valueToText,
-  wordsForValue,
-} from '../procedure';
+import { contextOf, isFree, listLegalValues, listOpenCaptures, valueToText } from '../procedure';
 import type { Capture, CompiledProcedure } from '../procedure';
 import type { CaseFacts } from './case-facts';
 import { bareText, unitOf } from './value-text';
 import type { WantedView } from './view';
+
+/** What follows the words of a capture: never a value, which would suggest one. */
+const SAY_THEN: Readonly<Record<Capture['kind'], string>> = {
+  number: 'then the digits',
+  quantity: 'then the digits',
+  choice: 'then the choice',
+  'yes-no': 'then yes or no',
+  clock: 'then the direction',
+  report: '',
+  note: '',
+  label: '',
+};
 
 /** The captures that can be offered now, each with the track that takes it. */
 export function listWanted(
@@ -31,7 +36,6 @@ export function viewWanted(compiled: CompiledProcedure, facts: CaseFacts): reado
   return listWanted(compiled, facts).map(({ capture, track }) => {
     const planned = plannedOf(facts, capture);
     const options = listLegalValues(capture);
-    const example = options[Math.floor(options.length / 2)];
     const isAgain = capture.id === changing || capture.id in doubtful;
     return {
       capture: capture.id,
@@ -39,9 +43,8 @@ export function viewWanted(compiled: CompiledProcedure, facts: CaseFacts): reado
       kind: capture.kind,
       label: capture.label,
       unit: unitOf(capture),
-      sayHint: isFree(capture)
-        ? ''
-        : ((example && wordsForValue(capture, example.value)[0]) ?? capture.say),
+      sayHint: isFree(capture) ? '' : capture.say,
+      sayThen: SAY_THEN[capture.kind],
       asks: 'asks' in capture ? capture.asks : null,
       isConfirmed: capture.id in confirmed && !isAgain,
       planned,

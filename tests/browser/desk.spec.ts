@@ -200,6 +200,7 @@ test('[DSK23] the clock is held with a reason and resumed; a named time is marke
   await expect(now(page).getByText('Clock held: Imaging')).toBeVisible();
   await page.keyboard.press('h');
   await expect(now(page).getByText('Clock held: Imaging')).toBeHidden();
+  await page.getByRole('tab', { name: 'Times' }).click();
   await page.getByRole('button', { name: 'Mark: Procedure start' }).click();
   await expect(page.getByRole('button', { name: /^Mark again: Procedure start/ })).toBeVisible();
 });
@@ -232,6 +233,7 @@ test('[REV21] a closed case is looked back on and saved as three files', async (
   await confirmByKey(page);
   await page.getByRole('button', { name: 'Close the case…' }).click();
   await page.getByRole('button', { name: 'Abandoned' }).click();
+  await page.keyboard.type('Only a trial of the screens');
   await page.getByRole('button', { name: 'Close the case', exact: true }).click();
   await page.getByRole('link', { name: 'Look back on it' }).click();
   await expect(page.getByRole('heading', { name: 'Short test procedure' })).toBeVisible();

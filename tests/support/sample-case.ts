@@ -21,15 +21,22 @@ export interface SampleCase {
 
 /** Opens the flagship with a plan. */
 export async function openSampleCase(
-  options: { store?: RecordStore; clock?: HandClock; mode?: CaseMode; side?: Side } = {},
+  options: {
+    store?: RecordStore;
+    clock?: HandClock;
+    mode?: CaseMode;
+    side?: Side;
+    procedure?: string;
+  } = {},
 ): Promise<SampleCase> {
   const {
     store = createMemoryStore(),
     clock = new HandClock(),
     mode = 'demo',
     side = 'right',
+    procedure = 'reverse-shoulder-glenoid',
   } = options;
-  const card = describeBuiltIn('reverse-shoulder-glenoid');
+  const card = describeBuiltIn(procedure);
   if (!card.ok) throw new Error('The flagship does not load');
   const ports = { store, clock, scheduler: clock, run: asId<RunId>('run-1') };
   const opened = await CaseSession.open(ports, SAMPLE_SETTINGS, asId<CaseId>('case-sample'), {

@@ -37,6 +37,9 @@ function contextOf(view: CaseView, extra: Partial<KeyContext> = {}): KeyContext 
     typed: '',
     target: view.wanted[0] ?? null,
     isHoldAsked: false,
+    checkLine: null,
+    countLine: null,
+    isCounting: false,
     readBackOpenMs: view.readBack ? MIN_READ_MS : null,
     ...extra,
   };

@@ -15,6 +15,7 @@ function wanted(
     label: 'Size',
     unit: '',
     sayHint: '',
+    sayThen: '',
     asks: null,
     isConfirmed: false,
     planned: null,

@@ -4,10 +4,12 @@
  * gives the order. Decides nothing about the case.
  */
 import { elapsedBetween } from '../../domain';
-import type { CaptureId } from '../../domain';
+import type { CaptureId, CheckItemId, CountItemId } from '../../domain';
 import type { WantedView } from '../../session';
 import type { AppModel } from '../app-model.svelte';
 import { giveOrder } from './give-order';
+import { findCheckLine, findCountLine, stepTo } from './keys-around';
+import type { CheckLine, CountLine } from './keys-around';
 import { keyToAction } from './keys';
 import type { KeyAction, KeyPress } from './keys';
 
@@ -24,6 +26,31 @@ export class KeyDesk {
   #isPinned = $state(false);
 
   constructor(private readonly app: AppModel) {}
+
+  /** A line of the checklist, or of the count, that a person chose. */
+  checkItem = $state<CheckItemId | null>(null);
+  countItem = $state<CountItemId | null>(null);
+  /** C was pressed: digits go to the count although a size is wanted too. */
+  #isCountAsked = $state(false);
+  /** Digits have been typed for a line of the count: they stay its own, whatever is wanted meanwhile. */
+  #isCountPinned = $state(false);
+
+  /** The line of the checklist that Y, X and A answer. */
+  get checkLine(): CheckLine | null {
+    return this.app.view && findCheckLine(this.app.view, this.checkItem);
+  }
+
+  /** The line of the count that digits go to. */
+  get countLine(): CountLine | null {
+    return this.app.view && findCountLine(this.app.view, this.countItem);
+  }
+
+  /** Whether typed digits are a count: nothing else wants them, or C was pressed. */
+  get isCounting(): boolean {
+    if (this.#isCountPinned) return true;
+    if (!this.countLine || this.app.view?.readBack || this.#isPinned) return false;
+    return this.#isCountAsked || this.target === null;
+  }
 
   /** Where typed digits go: the open read-back (to correct it), else the chosen capture, else the first unsettled one. */
   get target(): WantedView | null {
@@ -68,6 +95,9 @@ export class KeyDesk {
       typed: this.typed,
       target: this.target,
       isHoldAsked: this.isHoldAsked,
+      checkLine: this.checkLine,
+      countLine: this.countLine,
+      isCounting: this.isCounting,
       readBackOpenMs: view.readBack
         ? elapsedBetween(view.readBack.since, app.services.now()).ms
         : null,
@@ -81,13 +111,12 @@ export class KeyDesk {
     switch (action.kind) {
       case 'order':
         this.clear();
+        this.#letGoOfLine(action.order.type);
         void giveOrder(this.app, action.order, action.source);
         return;
       case 'type':
         // From the first digit on they belong to this capture, whatever else happens meanwhile.
-        this.#chosen = this.target?.capture ?? null;
-        this.#isPinned = action.typed !== '';
-        this.typed = action.typed;
+        this.#pin(action.typed);
         return;
       case 'ask-hold':
         this.isHoldAsked = !this.isHoldAsked;
@@ -98,14 +127,59 @@ export class KeyDesk {
       case 'next-target':
         this.#chooseNext();
         return;
+      case 'toggle-count':
+        this.#isCountAsked = !this.#isCountAsked;
+        this.typed = '';
+        return;
+      case 'move-line':
+        this.#moveLine(action.by);
+        return;
       case 'toggle-ear':
         void toggleEar(this.app);
     }
   }
 
+  #pin(typed: string): void {
+    const isCounting = this.isCounting;
+    this.typed = typed;
+    this.#isCountPinned = isCounting && typed !== '';
+    if (isCounting) {
+      this.countItem = this.countLine?.item ?? null;
+      return;
+    }
+    this.#chosen = this.target?.capture ?? null;
+    this.#isPinned = typed !== '';
+  }
+
+  /** After an answer the next line without one is in hand again. */
+  #letGoOfLine(type: string): void {
+    if (type === 'check.answer') this.checkItem = null;
+    if (type === 'count.record') this.countItem = null;
+  }
+
+  #moveLine(by: 1 | -1): void {
+    const { view, checkLine, countLine } = this;
+    if (!view) return;
+    if (checkLine) {
+      const items = view.checklists[0]?.items ?? [];
+      const here = items.findIndex(({ item }) => item === checkLine.item);
+      this.checkItem = stepTo(items, here, by)?.item ?? null;
+    } else if (countLine) {
+      const items = view.counts.find(({ count }) => count === countLine.count)?.items ?? [];
+      const here = items.findIndex(({ item }) => item === countLine.item);
+      this.countItem = stepTo(items, here, by)?.item ?? null;
+      this.typed = '';
+    }
+  }
+
+  get view() {
+    return this.app.view;
+  }
+
   clear(): void {
     this.typed = '';
     this.#isPinned = false;
+    this.#isCountPinned = false;
     this.isHoldAsked = false;
   }
 

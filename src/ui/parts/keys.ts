@@ -6,6 +6,8 @@
  */
 import type { Order, Source } from '../../domain';
 import type { CaseView, TrackView, WantedView } from '../../session';
+import { AROUND_KEYS, letterToOrder } from './keys-around';
+import type { CheckLine, CountLine } from './keys-around';
 import { MAX_DIGITS, typedToValue } from './typed-value';
 
 /** A read-back younger than this can't be confirmed by a key: it could not have been read. */
@@ -33,6 +35,12 @@ export interface KeyContext {
   readonly target: WantedView | null;
   /** H was pressed and a reason is awaited. */
   readonly isHoldAsked: boolean;
+  /** The line of a checklist that is answered next. */
+  readonly checkLine: CheckLine | null;
+  /** The line of a count that is counted next. */
+  readonly countLine: CountLine | null;
+  /** Digits go to the count and not to a capture. */
+  readonly isCounting: boolean;
   /** For how long the read-back has been open; null without one. */
   readonly readBackOpenMs: number | null;
 }
@@ -43,6 +51,8 @@ export type KeyAction =
   | { readonly kind: 'ask-hold' }
   | { readonly kind: 'clear' }
   | { readonly kind: 'next-target' }
+  | { readonly kind: 'toggle-count' }
+  | { readonly kind: 'move-line'; readonly by: 1 | -1 }
   | { readonly kind: 'toggle-ear' }; // prettier-ignore
 
 /** Keys as shown on the buttons, by track: the first is at the wound, the second the back table. */
@@ -82,6 +92,8 @@ export function keyToAction(press: KeyPress, context: KeyContext): KeyAction | n
   if (press.key === 'Escape') return escapeToAction(context);
   if (press.key === 'Backspace') return { kind: 'type', typed: context.typed.slice(0, -1) };
   if (/^\d$/.test(press.key)) return digitToAction(press.key, context);
+  if (press.key === 'ArrowDown') return moveLine(1, context);
+  if (press.key === 'ArrowUp') return moveLine(-1, context);
   return letterToAction(press, context);
 }
 
@@ -101,7 +113,17 @@ function canConfirm({ readBackOpenMs }: KeyContext): boolean {
 }
 
 function enterToAction(context: KeyContext): KeyAction | null {
-  const { typed, target } = context;
+  const { typed, target, countLine, isCounting } = context;
+  if (typed !== '' && isCounting) {
+    return countLine
+      ? order({
+          type: 'count.record',
+          count: countLine.count,
+          item: countLine.item,
+          value: Number(typed),
+        })
+      : null;
+  }
   if (typed !== '') {
     const value = target && typedToValue(typed, target);
     return target && value !== null
@@ -119,17 +141,26 @@ function escapeToAction({ view, typed, isHoldAsked }: KeyContext): KeyAction | n
 
 function digitToAction(
   digit: string,
-  { view, typed, target, isHoldAsked }: KeyContext,
+  { view, typed, target, isHoldAsked, isCounting }: KeyContext,
 ): KeyAction | null {
   if (isHoldAsked) {
     const reason = view.holdReasons[Number(digit) - 1];
     return reason ? order({ type: 'clock.hold', reason: reason.label }) : null;
   }
-  return target && typed.length < MAX_DIGITS ? { kind: 'type', typed: typed + digit } : null;
+  const takes = isCounting || target !== null;
+  return takes && typed.length < MAX_DIGITS ? { kind: 'type', typed: typed + digit } : null;
 }
 
-function letterToAction({ key, shiftKey }: KeyPress, { view }: KeyContext): KeyAction | null {
+/** Up and down move along the checklist or the count that is being gone through. */
+function moveLine(by: 1 | -1, { checkLine, countLine }: KeyContext): KeyAction | null {
+  return checkLine || countLine ? { kind: 'move-line', by } : null;
+}
+
+function letterToAction({ key, shiftKey }: KeyPress, context: KeyContext): KeyAction | null {
+  const { view } = context;
   const name = `${shiftKey ? '⇧' : ''}${key.toUpperCase()}`;
+  const around = letterToOrder(name, view, context);
+  if (around) return order(around);
   switch (name) {
     case KEYS.hold:
       return view.clockHold ? order({ type: 'clock.resume' }) : { kind: 'ask-hold' };
@@ -145,6 +176,8 @@ function letterToAction({ key, shiftKey }: KeyPress, { view }: KeyContext): KeyA
       return { kind: 'toggle-ear' };
     case KEYS.nextTarget:
       return { kind: 'next-target' };
+    case AROUND_KEYS.count:
+      return context.countLine ? { kind: 'toggle-count' } : null;
     case KEYS.endGroup: {
       const exit = view.tracks.find((track) => track.exit)?.exit;
       return exit ? order({ type: 'group.finish', group: exit.group }) : null;

@@ -4,7 +4,9 @@
  */
 import { elapsedBetween } from '../../domain';
 import type { ConditionState, Stamp } from '../../domain';
-import type { CaseView, ReadBackView, TrackView, WantedView } from '../../session';
+import type {
+  ChecklistView, CaseView, CountView, ReadBackView, TrackView, WantedView,
+} from '../../session'; // prettier-ignore
 
 /** How long does a refusal stay large? Long enough to read four lines from five metres. */
 export const REFUSAL_MS = 8_000;
@@ -21,6 +23,8 @@ export type Middle =
   | { readonly kind: 'read-back'; readonly readBack: ReadBackView; readonly from: string }
   | { readonly kind: 'hold'; readonly isStanding: boolean; readonly text: HoldText }
   | { readonly kind: 'clock-held'; readonly reason: string; readonly since: Stamp; readonly step: string }
+  | { readonly kind: 'checklist'; readonly list: ChecklistView }
+  | { readonly kind: 'count'; readonly count: CountView }
   | { readonly kind: 'step'; readonly track: TrackView; readonly wanted: WantedView | null; readonly isWaiting: boolean }
   | { readonly kind: 'complete' }
   | { readonly kind: 'closed' }; // prettier-ignore
@@ -43,8 +47,18 @@ export function middleOf(view: CaseView, now: Stamp): Middle {
     const { title, conditions, reason } = main.held;
     return holdOf(true, { heading: `Held: ${title}`, conditions, reason, foot: DESK_ONLY });
   }
+  const pause = pauseOf(view, main);
+  if (pause) return pause;
   const isWaiting = typeof main.current?.beginSay === 'string';
   return { kind: 'step', track: main, wanted: wantedOf(view, main), isWaiting };
+}
+
+/** A checklist is the whole team's; a count takes the middle while the main track stands at it. */
+function pauseOf({ checklists, counts }: CaseView, main: TrackView): Middle | null {
+  const [list] = checklists;
+  if (list) return { kind: 'checklist', list };
+  const count = counts.find(({ track }) => track === main.id);
+  return count ? { kind: 'count', count } : null;
 }
 
 function overrideAskedOf({ overrideAsked }: CaseView): Middle | null {
@@ -90,6 +104,17 @@ export function middleToSentence(middle: Middle): string {
       const title = track.current?.title ?? `${track.title}: all done`;
       const want = wanted ? ` Wanted: ${wanted.label}.` : '';
       return `${isWaiting ? 'Ready' : 'Now'}: ${title}.${want}`;
+    }
+    case 'checklist': {
+      const line = middle.list.items.find(({ answer }) => answer === null);
+      return line
+        ? `${middle.list.title}. ${line.by}: ${line.text}`
+        : `${middle.list.title}. All answered.`;
+    }
+    case 'count': {
+      const differing = middle.count.items.filter(({ result }) => result === 'differs');
+      const what = differing.map(({ label }) => label).join(', ');
+      return `${middle.count.title}.${what === '' ? '' : ` Does not agree: ${what}.`}`;
     }
     case 'complete':
       return 'All steps are done.';

@@ -62,6 +62,7 @@ export function layoutSizes(rows: readonly SizeRow[], height: number): SizesLayo
 /** What stands for a part: its value, a question mark or a dash. */
 export function signOf({ state, text }: SizePart): string {
   if (state === 'ahead') return '–';
+  if (state === 'doubtful') return `? ${text}`;
   return state === 'wanted' ? '?' : text;
 }
 

@@ -1,10 +1,12 @@
 /** Every state of the wall by name, and the words that lead to it. */
 import { asId, err, fault } from '../../../src/domain';
-import type { Fault, Order } from '../../../src/domain';
+import type { CheckAnswer, Fault, Order } from '../../../src/domain';
+import wholeOperation from '../../../src/procedure/library/reverse-shoulder.json';
 import { createMemoryStore } from '../../../src/record';
 import type { EarStatus } from '../../../src/ui/services';
 import { openSampleCase, WHOLE_CASE } from '../../support/sample-case';
 import type { SampleCase } from '../../support/sample-case';
+import { walkTo } from '../../support/walk-case';
 import { openLongestCase } from './longest';
 
 export const LISTENING: EarStatus = {
@@ -27,6 +29,8 @@ export interface StateSpec {
   readonly isUnsaved?: boolean;
   readonly open?: () => Promise<SampleCase>;
   readonly isIdle?: boolean;
+  /** The step of the whole operation that is in hand before anything is said. */
+  readonly walk?: string;
 }
 
 /** The words of the whole case up to, not including, the given phrase (its nth use). */
@@ -43,6 +47,24 @@ const deaf = (state: EarStatus['state'], code: Fault['code'] | null): EarStatus 
   levelDb: null,
   isGated: false,
 });
+
+/** Answers to the first lines of a checklist of the whole operation. */
+function answers(step: 'time-out' | 'sign-out', given: readonly CheckAnswer[]): readonly Order[] {
+  const { tracks } = wholeOperation as unknown as {
+    tracks: { phases: { steps: { id?: string; checklist?: { id: string }[] }[] }[] }[];
+  };
+  const lines = tracks
+    .flatMap(({ phases }) => phases.flatMap(({ steps }) => steps))
+    .find(({ id }) => id === step)?.checklist;
+  return given.flatMap((answer, index): Order[] => {
+    const item = lines?.[index]?.id;
+    return item ? [{ type: 'check.answer', step: asId(step), item: asId(item), answer }] : [];
+  });
+}
+
+function count(id: string, item: string, value: number): Order {
+  return { type: 'count.record', count: asId(id), item: asId(item), value };
+}
 
 /** At the depth gauge, before anybody has asked for the baseplate. */
 const atDepth = until('insert baseplate');
@@ -113,6 +135,30 @@ export const STATES: Readonly<Record<string, StateSpec>> = {
   late: { say: [...atDepth, '+900'], options: real },
   complete: { say: WHOLE_CASE, options: real },
   closed: { say: WHOLE_CASE, desk: [{ type: 'case.close', outcome: 'finished' }], options: real },
+  checklist: { walk: 'sign-in', options: real },
+  'checklist-half': { walk: 'time-out', desk: answers('time-out', ['yes', 'no', 'not-applicable', 'yes']), options: real },
+  'checklist-done': { walk: 'time-out', desk: answers('time-out', Array<CheckAnswer>(7).fill('yes')), options: real },
+  'checklist-out': { walk: 'sign-out', desk: answers('sign-out', ['yes']), options: real },
+  'count-first': { walk: 'patient-in', options: real, desk: [{ type: 'step.finish', track: asId('table') }] },
+  'count-closure': { walk: 'count-closure', options: real },
+  'count-differs': { walk: 'count-closure', desk: [count('closure', 'swabs', 19), count('closure', 'sharps', 8)], options: real },
+  'count-agrees': { walk: 'count-closure', desk: [count('closure', 'swabs', 20), count('closure', 'sharps', 8), count('closure', 'tools', 64)], options: real },
+  'relief-due': { walk: 'open-interval', desk: [{ type: 'role.handOver', role: asId('scrub'), label: 'scrub B' }], options: real },
+  'timers-run': { walk: 'drape', say: ['+60'], options: real },
+  'timer-due': { walk: 'drape', say: ['+190', 'image taken', 'image taken'], options: real },
+  'timer-due-later': { walk: 'broach-canal', say: ['+14000'], options: real },
+  'open-ahead': { walk: 'ream', options: real },
+  'other-ways': { walk: 'clear-cartilage', options: real },
+  changing: { walk: 'drill-post', desk: [{ type: 'capture.change', capture: asId('depth') }], options: real },
+  'in-doubt': { walk: 'drill-post', desk: [
+    { type: 'capture.change', capture: asId('wedge') },
+    { type: 'capture.offer', capture: asId('wedge'), value: 8 },
+    { type: 'capture.confirm' },
+  ], options: real },
+  warned: { walk: 'take-stem', desk: [{ type: 'capture.offer', capture: asId('final-stem'), value: 10 }], options: real },
+  'yes-no': { walk: 'settle-drain', options: real },
+  quantity: { walk: 'wash', options: real },
+  'undone': { walk: 'broach-canal', desk: [{ type: 'order.undo' }], options: real },
   'longest-start': { open: openLongestCase },
   'longest-want': { open: openLongestCase, say: ['step done'] },
   'longest-read-back': { open: openLongestCase, say: ['step done', 'w three eight', '+3'] },
@@ -140,7 +186,9 @@ export async function reachState(name: string): Promise<{
         ? Promise.resolve(err(fault('record-append-failed', { count: '3', seq: '40' })))
         : memory.append(...args),
   };
-  const sample = await (spec.open?.() ?? openSampleCase({ ...spec.options, store }));
+  const procedure = spec.walk === undefined ? {} : { procedure: 'reverse-shoulder' };
+  const sample = await (spec.open?.() ?? openSampleCase({ ...spec.options, ...procedure, store }));
+  if (spec.walk !== undefined) await walkTo(sample, spec.walk);
   await sample.say(...(spec.say ?? []));
   for (const order of spec.desk ?? []) await sample.session.submit(order, 'desk');
   if (spec.isUnsaved) {
