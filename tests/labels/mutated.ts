@@ -1,6 +1,6 @@
 /**
  * Labels with small faults put in, from a seed, and a check of what passes that shares
- * no code with the reader. For the tests and for the bench, which runs a million.
+ * no code with the reader.
  */
 import type { LabelData } from '../../src/domain';
 
