@@ -10,7 +10,8 @@ interface Command {
 
 const COMMANDS = [
   'start', 'serve', 'test', 'rehearse', 'bench', 'verify', 'check-procedure', 'check-spec-ids',
-  'list-clips', 'make-clips', 'make-error-docs', 'make-pictures', 'make-procedure-docs',
+  'list-clips', 'listen', 'make-clips', 'make-templates', 'make-error-docs', 'make-pictures',
+  'make-procedure-docs',
 ] as const; // prettier-ignore
 
 async function main([name, ...args]: readonly string[]): Promise<number> {

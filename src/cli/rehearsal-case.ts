@@ -16,8 +16,9 @@ import type {
 import { createMemoryStore } from '../record';
 import { CaseSession, describeBuiltIn, runRehearsal } from '../session';
 import type { RehearsalLine, RehearsalReport } from '../session';
-import { DEFAULT_ADDRESS_PHRASE, GrammarListener, Hearing, SAMPLE_RATE_HZ } from '../voice';
-import { MODEL_FILES } from './sound-files';
+import { DEFAULT_ADDRESS_PHRASE, Hearing, SAMPLE_RATE_HZ } from '../voice';
+import type { Listener } from '../voice';
+import { loadListener } from './load-listeners';
 import { createVirtualStage, VirtualClock } from './virtual-room';
 
 /** After how long an unconfirmed read-back lapses, in milliseconds, as on the wall. */
@@ -78,7 +79,7 @@ export async function playCase(
   session.subscribe(({ entries }) => {
     entries.forEach(onEntry);
   });
-  const listener = await GrammarListener.create(MODEL_FILES, () => performance.now());
+  const listener = await loadListener('both');
   const ear = await joinEar(session, listener);
   const startedMs = performance.now();
   const stage = createVirtualStage({ clock, push: ear.push, loadClip, caughtUp: ear.caughtUp });
@@ -91,7 +92,7 @@ export async function playCase(
 }
 
 /** Lets a case hear what is pushed, with the words that it understands at each moment. */
-async function joinEar(session: CaseSession, listener: GrammarListener) {
+async function joinEar(session: CaseSession, listener: Listener) {
   const heard: HeardPhrase[] = [];
   let pending: Promise<unknown> = Promise.resolve();
   let pushed = 0;

@@ -218,6 +218,11 @@ const CATALOGUE = {
     next: 'Say the address phrase and the command again, or use the desk.',
     developer: 'the listener returned no phrase',
   },
+  'phrase-in-doubt': {
+    happened: '“{first}” or “{second}”? Say it again',
+    next: 'Nothing was recorded. Say the address phrase and the command once more, digit by digit, or use the desk.',
+    developer: 'the listeners did not agree: "{first}", "{second}"',
+  },
   'phrase-not-now': {
     happened: '“{words}” does nothing at this moment',
     next: 'The wall shows what it can take; nothing was changed.',

@@ -26,6 +26,8 @@ export interface HeardPhrase {
   /** The listener's own score, 0 to 1; larger is surer. Not calibrated across listeners. */
   readonly score: number;
   readonly listener: string;
+  /** Where the listeners doubt or differ: the phrases it may have been, to be shown and said again. */
+  readonly candidates?: readonly string[];
   /** Length of the speech in milliseconds. */
   readonly speechMs: number;
   /** From the end of the speech to this answer, in milliseconds. */

@@ -57,9 +57,12 @@ export function changes(compiled: Lookups) {
     return steps.flatMap((step) => compiled.steps.get(step)?.count ?? []);
   }
 
-  /** Forgets what a stretch of steps had settled. */
-  function clear(context: CaseContext, steps: readonly StepId[]): Partial<CaseContext> {
-    const captures = capturesOf(steps);
+  /** Forgets what a stretch of steps had settled, and the sizes of further ones. */
+  function clear(
+    context: CaseContext,
+    steps: readonly StepId[],
+    captures: readonly CaptureId[] = capturesOf(steps),
+  ): Partial<CaseContext> {
     const isGone = (capture: CaptureId | undefined) => !!capture && captures.includes(capture);
     const chosen = Object.entries(context.chosen).filter(([, { at }]) => !steps.includes(at));
     return {
@@ -106,7 +109,8 @@ export function changes(compiled: Lookups) {
     },
     reopen: ({ context, event }) => {
       const { from, to } = factOf(event, 'step.reopened').data;
-      return clear(context, stepsFrom(to, from));
+      // What a loop left behind ahead of the track goes as well: it was chosen by what is done anew.
+      return clear(context, stepsFrom(to, from), capturesOf(stepsFrom(to)));
     },
     choose: ({ context, event }) => {
       const { alternative, at, moved } = factOf(event, 'alternative.chosen').data;

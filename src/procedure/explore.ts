@@ -5,15 +5,16 @@
  * checker and the proofs in the tests.
  */
 import { asId } from '../domain';
-import type { CaptureId, CaptureValue, Order, Source, SpokenOrder } from '../domain';
+import type { CaptureId, CaptureValue, Order, Source, SpokenOrder, TimerId } from '../domain';
 import type { CompiledProcedure } from './compile';
-import { agrees } from './constraints';
 import { decideWithState } from './decide';
+import { createLiveKey, hasSkipped } from './live-key';
 import { carryOut } from './settle';
 import { listOpenChecks } from './finishing';
 import { contextOf, initialState, positionOf } from './state';
 import type { CaseState } from './state';
-import { isFree, listLegalValues } from './values-of';
+import { valuesThatMatter, WRITTEN } from './value-classes';
+import { isFree } from './values-of';
 import { listOpenCaptures, listPhrases } from './vocabulary';
 
 /** What a walk found. */
@@ -33,6 +34,8 @@ interface ExploreOptions {
   readonly values?: ReadonlyMap<CaptureId, ReadonlySet<CaptureValue>>;
   /** After how many states the walk is cut short. */
   readonly most?: number;
+  /** Goes back as well, and tells all states apart; otherwise see live-key.ts. */
+  readonly isFull?: boolean;
 }
 
 /** Equal for equal situations: positions, sizes, answers, passed steps, overrides, the clock. */
@@ -72,75 +75,10 @@ export function follow(
   return decided.ok ? decided.value.state : state;
 }
 
-/**
- * The values worth trying: those that a condition or a loop names and one that it does
- * not; two where a value is compared with another capture's; one otherwise.
- */
-export function valuesThatMatter(
-  compiled: CompiledProcedure,
-): ReadonlyMap<CaptureId, ReadonlySet<CaptureValue>> {
-  const needs = [...compiled.holdPoints.values()].flatMap((point) =>
-    point.needs.map((need) => ({ need, guards: point.guards })),
-  );
-  const named = [
-    ...needs.flatMap(({ need }) =>
-      need.type === 'is' ? [[need.capture, need.value] as const] : [],
-    ),
-    ...[...compiled.steps.values()].flatMap(({ loop }) =>
-      loop ? [[loop.capture, loop.is] as const] : [],
-    ),
-  ];
-  const compared: readonly string[] = needs.flatMap(({ need, guards }) =>
-    need.type === 'same' && guards.type === 'capture' ? [need.as, guards.capture] : [],
-  );
-  const waived = needs.flatMap(({ need }) =>
-    need.unless?.type === 'is' ? [[need.unless.capture, need.unless.value] as const] : [],
-  );
-  const constrained = listConstrained(compiled);
-  return new Map(
-    [...compiled.captures.values()].map((capture) => {
-      const all = isFree(capture)
-        ? ['tried by the walk']
-        : listLegalValues(capture).map(({ value }) => value);
-      const own = [...named, ...waived, ...constrained]
-        .filter(([id]) => id === capture.id)
-        .map(([, value]) => value);
-      const other = all.find((value) => !own.includes(value));
-      const tried = compared.includes(capture.id) ? all.slice(0, 2) : [];
-      return [capture.id, new Set([...own, ...tried, ...(other === undefined ? [] : [other])])];
-    }),
-  );
-}
-
-/** For each constraint, two values of the one capture and for each a value of the other that agrees with it. */
-function listConstrained({
-  procedure,
-  captures,
-}: CompiledProcedure): readonly (readonly [string, CaptureValue])[] {
-  const valuesOf = (id: string) => {
-    const capture = captures.get(asId(id));
-    return capture ? listLegalValues(capture).map(({ value }) => value) : [];
-  };
-  return procedure.constraints.flatMap((constraint) =>
-    valuesOf(constraint.to)
-      .slice(0, 2)
-      .flatMap((other): (readonly [string, CaptureValue])[] => {
-        const fitting = valuesOf(constraint.capture).find((value) =>
-          agrees(constraint, value, other),
-        );
-        return [
-          [constraint.to, other],
-          ...(fitting === undefined ? [] : [[constraint.capture, fitting] as const]),
-        ];
-      }),
-  );
-}
-
-/** Spoken orders that move steps; the others leave the walk where it is. */
+/** Orders that move steps forward; the others leave the walk where it is. */
 const MOVING: readonly Order['type'][] = [
   'step.begin',
   'step.finish',
-  'step.goBack',
   'step.leaveOut',
   'step.reportAhead',
   'group.finish',
@@ -151,21 +89,26 @@ function movesFrom(
   compiled: CompiledProcedure,
   state: CaseState,
   values: ReadonlyMap<CaptureId, ReadonlySet<CaptureValue>>,
+  moving: readonly Order['type'][],
 ): readonly CaseState[] {
   const tried = new Set<string>();
   const phrases = listPhrases(compiled, state);
   const written = listOpenCaptures(compiled, state).filter(isFree);
   return [
     ...answersFrom(compiled, state, phrases),
+    // The desk may start a timer that a hold point asks for; going back leaves one running.
+    ...timersAskedFor(compiled).map((timer) =>
+      follow(compiled, state, { type: 'timer.start', timer }, 'desk'),
+    ),
     // Notes and labels are typed or scanned, never said.
     ...written.map(({ id }) => {
-      const order: Order = { type: 'capture.offer', capture: id, value: 'tried by the walk' };
+      const order: Order = { type: 'capture.offer', capture: id, value: WRITTEN };
       return confirmed(compiled, follow(compiled, state, order, 'desk'));
     }),
     ...phrases.flatMap(({ order }) => {
       // From the desk, which may also go back where that reopens another track's steps.
       if (order.type !== 'capture.offer')
-        return MOVING.includes(order.type) ? [follow(compiled, state, order, 'desk')] : [];
+        return moving.includes(order.type) ? [follow(compiled, state, order, 'desk')] : [];
       const key = `${order.capture}=${order.value}`;
       if (tried.has(key) || !values.get(order.capture)?.has(order.value)) return [];
       tried.add(key);
@@ -194,8 +137,15 @@ function answersFrom(
   const counts = phrases.flatMap(({ order }) =>
     order.type === 'count.record' && order.value !== null ? [order] : [],
   );
-  return [checks, counts].flatMap((orders) =>
+  const differing = phrases.find(({ order }) => order.type === 'count.record' && !order.value);
+  return [checks, counts, differing ? [differing.order] : []].flatMap((orders) =>
     orders.length > 0 ? [orders.reduce((next, order) => follow(compiled, next, order), state)] : [],
+  );
+}
+
+function timersAskedFor({ holdPoints }: CompiledProcedure): readonly TimerId[] {
+  return [...holdPoints.values()].flatMap(({ needs }) =>
+    needs.flatMap((need) => (need.type === 'running' ? [asId<TimerId>(need.timer)] : [])),
   );
 }
 
@@ -207,7 +157,7 @@ function confirmed(compiled: CompiledProcedure, state: CaseState): CaseState {
 
 /** The state after the desk leaves a track's step out, once in a case. */
 function skipsFrom(compiled: CompiledProcedure, state: CaseState): readonly CaseState[] {
-  if (Object.values(contextOf(state).passed).includes('skipped')) return [];
+  if (hasSkipped(compiled, contextOf(state))) return [];
   return compiled.tracks.map((track) =>
     follow(compiled, state, { type: 'step.skip', track, reason: 'tried by the walk' }, 'desk'),
   );
@@ -216,26 +166,37 @@ function skipsFrom(compiled: CompiledProcedure, state: CaseState): readonly Case
 /** Every reachable state, by key. Stops early where `stopAt` says so. */
 export function explore(
   compiled: CompiledProcedure,
-  { withSkip = false, stopAt = () => false, most = 200_000, ...options }: ExploreOptions = {},
+  {
+    withSkip = false,
+    stopAt = () => false,
+    most = 200_000,
+    isFull = false,
+    ...options
+  }: ExploreOptions = {},
 ): Exploration {
   const values = options.values ?? valuesThatMatter(compiled);
+  const keyOf = isFull ? stateKey : createLiveKey(compiled);
+  const moving = isFull ? [...MOVING, 'step.goBack' as const] : MOVING;
   const start = openingState(compiled);
-  const states = new Map([[stateKey(start), start]]);
+  const states = new Map([[keyOf(start), start]]);
   const edges = new Map<string, readonly string[]>();
-  const queue = [start];
-  for (let state = queue.pop(); state !== undefined; state = queue.pop()) {
+  const queue: (readonly [string, CaseState])[] = [[keyOf(start), start]];
+  for (let item = queue.pop(); item !== undefined; item = queue.pop()) {
+    const [from, state] = item;
     if (stopAt(state)) break;
     const next = [
-      ...movesFrom(compiled, state, values),
+      ...movesFrom(compiled, state, values, moving),
       ...(withSkip ? skipsFrom(compiled, state) : []),
-    ];
-    edges.set(stateKey(state), next.map(stateKey));
-    for (const found of next) {
-      const key = stateKey(found);
+    ].map((found) => [keyOf(found), found] as const);
+    edges.set(
+      from,
+      next.map(([key]) => key),
+    );
+    for (const [key, found] of next) {
       if (states.has(key)) continue;
       if (states.size >= most) return { states, edges, isComplete: false };
       states.set(key, found);
-      queue.push(found);
+      queue.push([key, found]);
     }
   }
   return { states, edges, isComplete: true };

@@ -18,8 +18,12 @@ export function loadProcedure(data: unknown): Result<CompiledProcedure, Fault> {
 const MOST_STATES_ON_IMPORT = 1500;
 
 /** The same for a file that somebody brought: also walked through, as far as a short wait allows. */
-export function importProcedure(data: unknown): Result<CompiledProcedure, Fault> {
-  const { compiled, canRun, findings } = inspectProcedure(data, { most: MOST_STATES_ON_IMPORT });
+export function importProcedure(
+  data: unknown,
+  isTimeUp: () => boolean = () => false,
+): Result<CompiledProcedure, Fault> {
+  const options = { most: MOST_STATES_ON_IMPORT, isTimeUp };
+  const { compiled, canRun, findings } = inspectProcedure(data, options);
   return compiled && canRun ? ok(compiled) : err(toFault(findings));
 }
 

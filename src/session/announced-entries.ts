@@ -99,5 +99,6 @@ function sayRefusal(
   if (code === 'constraint-broken') {
     return { priority: 'hold-point', segments: [params['broken'] ?? SAID.notNow] };
   }
+  if (code === 'phrase-in-doubt') return { priority: 'answer', segments: [SAID.again] };
   return code === 'phrase-not-understood' ? null : { priority: 'answer', segments: [SAID.notNow] };
 }

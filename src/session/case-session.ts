@@ -140,11 +140,11 @@ export class CaseSession implements RunningCase {
 
   hear(heard: HeardPhrase, orderId?: string): Promise<OrderOutcome> {
     return this.#inTurn(() => {
-      const { asOf, ...data } = heard;
+      const { asOf, candidates, ...data } = heard;
       const fact: Fact = { type: 'phrase.heard', data };
       const before: readonly Sourced[] = [{ fact, source: 'voice' }];
       if (heard.words === null)
-        return this.#refuse(fault('phrase-not-understood'), null, 'voice', before);
+        return this.#refuse(notUnderstood(candidates), null, 'voice', before);
       const order = this.vocabulary.phrases.find(({ words }) => words === heard.words)?.order;
       return order
         ? this.#carryOutIfTimely(order, 'voice', before, asOf)
@@ -340,4 +340,10 @@ function tell(subscriber: (update: CaseUpdate) => void, update: CaseUpdate): voi
       throw cause;
     });
   }
+}
+
+function notUnderstood([first, second]: readonly string[] = []): Fault {
+  return first !== undefined && second !== undefined
+    ? fault('phrase-in-doubt', { first, second })
+    : fault('phrase-not-understood');
 }

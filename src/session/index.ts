@@ -28,6 +28,7 @@ export { SharedHost } from './shared-host';
 export type { WindowPorts, WindowReply, WindowRequest } from './shared-host';
 export {
   describeBuiltIn,
+  describeImported,
   describeProcedure,
   listCaptures,
   listProcedures,

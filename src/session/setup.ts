@@ -43,9 +43,18 @@ export function describeBuiltIn(name: string): Result<ProcedureCard, Fault> {
   return compiled.ok ? ok(describe(compiled.value)) : compiled;
 }
 
-/** Checks and describes a procedure file that somebody brought. */
+/** Checks and describes a file that somebody brought, walked through until `isTimeUp`. */
+export function describeImported(
+  data: unknown,
+  isTimeUp: () => boolean,
+): Result<ProcedureCard, Fault> {
+  const compiled = importProcedure(data, isTimeUp);
+  return compiled.ok ? ok(describe(compiled.value)) : compiled;
+}
+
+/** Describes the procedure of a record; what was once run is not judged anew. */
 export function describeProcedure(data: unknown): Result<ProcedureCard, Fault> {
-  const compiled = importProcedure(data);
+  const compiled = loadProcedure(data);
   return compiled.ok ? ok(describe(compiled.value)) : compiled;
 }
 

@@ -23,7 +23,11 @@ export function createBrowserEar(siteBase: string, events: EarEvents): Ear {
     createContext: (options) => new AudioContext(options),
     captureUrl: async () => (await import('./capture.worklet.ts?worker&url')).default,
   });
-  const host = new WorkerHearing(createWorker, new URL('voice/model/', siteBase).href);
+  const host = new WorkerHearing(
+    createWorker,
+    new URL('voice/model/', siteBase).href,
+    new URL('model/', siteBase).href,
+  );
   return new Ear({ host, microphone, pace: createPace() }, events);
 }
 

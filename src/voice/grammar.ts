@@ -37,11 +37,11 @@ export function vocabularyToGrammar(
   };
   const address = splitWords(addressPhrase).join(' ');
   const phraseOf = new Map<string, string>();
-  const isAddressSayable = address !== '' && isSayable(address);
+  const isAddressSayable = address === '' || isSayable(address);
   for (const { words } of phrases) {
     const said = splitWords(words).join(' ');
     if (isSayable(said) && isAddressSayable && said !== '')
-      phraseOf.set(`${address} ${said}`, words);
+      phraseOf.set(`${address} ${said}`.trim(), words);
   }
   const faults = [...unknown].map((word) => fault('word-not-pronounceable', { word }));
   return { jsgf: toJsgf(address, [...phraseOf.values()]), phraseOf, faults };
@@ -80,7 +80,8 @@ function toJsgf(address: string, phrases: readonly string[]): string | null {
   if (phrases.length === 0) return null;
   const sentences = new Set(phrases.flatMap((phrase) => listBeginnings(splitWords(phrase))));
   const alternatives = [...sentences].join(' | ');
-  return `#JSGF V1.0;\ngrammar commands;\npublic <command> = ${address} [ ${alternatives} ];\n`;
+  const command = address === '' ? `( ${alternatives} )` : `${address} [ ${alternatives} ]`;
+  return `#JSGF V1.0;\ngrammar commands;\npublic <command> = ${command};\n`;
 }
 
 /** "depth", "depth two", "depth two four". */

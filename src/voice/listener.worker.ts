@@ -3,8 +3,12 @@
  * failure is told to the other side and ends this worker's usefulness; the other
  * side starts a new one.
  */
+import { EmbeddingListener } from './embedding-listener';
 import { GrammarListener } from './grammar-listener';
 import { Hearing } from './hearing';
+import { readTemplates } from './phrase-templates';
+import { SpeechEmbedding } from './speech-embedding';
+import { TwoListeners } from './two-listeners';
 import type { FromWorker, ToWorker } from './worker-messages';
 
 /** How much of an error's text is passed on? The recogniser's own errors quote its whole source. */
@@ -20,8 +24,17 @@ function fail(cause: unknown): void {
   tell({ type: 'failed', detail: String(cause).slice(0, LONGEST_DETAIL) });
 }
 
-async function start(modelBase: string): Promise<void> {
-  const listener = await GrammarListener.create({ modelBase }, () => performance.now());
+async function start(modelBase: string, embeddingBase: string): Promise<void> {
+  const nowMs = (): number => performance.now();
+  const read = (name: string): Promise<Uint8Array> => readFile(new URL(name, embeddingBase).href);
+  const grammar = await GrammarListener.create({ modelBase }, nowMs);
+  const embedding = await SpeechEmbedding.create(read);
+  const names = JSON.parse(
+    new TextDecoder().decode(await read('templates/index.json')),
+  ) as string[];
+  const files = await Promise.all(names.map((name) => read(`templates/${name}`)));
+  const examples = new EmbeddingListener(embedding, files.flatMap(readTemplates), nowMs);
+  const listener = new TwoListeners(grammar, examples, nowMs);
   hearing = new Hearing(listener, {
     onPhrase: (heard) => tell({ type: 'phrase', heard }),
     onHearing: (isHearing) => tell({ type: 'hearing', isHearing }),
@@ -30,10 +43,16 @@ async function start(modelBase: string): Promise<void> {
   tell({ type: 'ready' });
 }
 
+async function readFile(url: string): Promise<Uint8Array> {
+  const response = await fetch(url);
+  if (!response.ok) throw new Error(`${url}: ${response.status}`);
+  return new Uint8Array(await response.arrayBuffer());
+}
+
 async function obey(message: ToWorker): Promise<void> {
   switch (message.type) {
     case 'start':
-      return start(message.modelBase);
+      return start(message.modelBase, message.embeddingBase);
     case 'vocabulary': {
       const faults = (await hearing?.setVocabulary(message.vocabulary)) ?? [];
       return tell({ type: 'done', id: message.id, faults });

@@ -61,3 +61,12 @@ export class Resampler {
 function sinc(x: number): number {
   return x === 0 ? 1 : Math.sin(Math.PI * x) / (Math.PI * x);
 }
+
+/** Brings one whole sound to another rate. */
+export function resample(sound: Float32Array, fromHz: number, toHz: number): Float32Array {
+  if (fromHz === toHz) return sound;
+  // The filter holds back its reach: silence after the sound pushes its end out.
+  const padded = new Float32Array(sound.length + 400);
+  padded.set(sound);
+  return new Resampler(fromHz, toHz).next(padded);
+}

@@ -13,25 +13,31 @@ const MODEL_PATH = 'voice/model/';
 /** Which of the package's models is shipped? */
 const MODEL_NAME = 'en-us';
 
+/** Where the embedding's run-time lies, beside the embedding's files in public/model. */
+const RUNTIME_PATH = 'model/ort-wasm-simd-threaded.wasm';
+
 /** Put this into vite.config.ts. */
 export function viteModelFiles(): Plugin {
   const source = join(dirname(fileURLToPath(import.meta.resolve('soundswallower'))), 'model');
+  const runtime = fileURLToPath(import.meta.resolve('onnxruntime-web/ort-wasm-simd-threaded.wasm'));
   const platformBlob = fileURLToPath(new URL('./platform-blob.ts', import.meta.url));
   return {
     name: 'cuewall-model-files',
     config: () => ({
       resolve: { alias: { 'blob-polyfill': platformBlob } },
       // Bundled ahead, the package would look for its WebAssembly in the wrong folder.
-      optimizeDeps: { exclude: ['soundswallower'] },
+      optimizeDeps: { exclude: ['soundswallower', 'onnxruntime-web'] },
       worker: { format: 'es' },
     }),
     configureServer: ({ middlewares }) => {
       middlewares.use(serveModel(source));
+      middlewares.use(`/${RUNTIME_PATH}`, serveFile(runtime));
     },
     configurePreviewServer: ({ middlewares }) => {
       middlewares.use(serveModel(source));
     },
     generateBundle() {
+      this.emitFile({ type: 'asset', fileName: RUNTIME_PATH, source: readFileSync(runtime) });
       for (const name of readdirSync(join(source, MODEL_NAME))) {
         const fileName = `${MODEL_PATH}${MODEL_NAME}/${name}`;
         this.emitFile({
@@ -55,6 +61,13 @@ function serveModel(source: string): Connect.NextHandleFunction {
       return response.end();
     }
     response.setHeader('content-type', 'application/octet-stream');
+    createReadStream(path).pipe(response);
+  };
+}
+
+function serveFile(path: string): Connect.NextHandleFunction {
+  return (_request, response) => {
+    response.setHeader('content-type', 'application/wasm');
     createReadStream(path).pipe(response);
   };
 }

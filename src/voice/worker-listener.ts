@@ -22,6 +22,7 @@ export interface WorkerLike {
 export class WorkerHearing implements HearingHost {
   readonly #createWorker: () => WorkerLike;
   readonly #modelBase: string;
+  readonly #embeddingBase: string;
   readonly #waiting = new Map<number, (faults: readonly Fault[]) => void>();
   #worker: WorkerLike | null = null;
   #events: HearingHostEvents | null = null;
@@ -31,10 +32,11 @@ export class WorkerHearing implements HearingHost {
   #lastId = 0;
   #restarts = 0;
 
-  /** `modelBase` is the absolute URL of the model folder. */
-  constructor(createWorker: () => WorkerLike, modelBase: string) {
+  /** The absolute URLs of the grammar's model folder and of the embedding's. */
+  constructor(createWorker: () => WorkerLike, modelBase: string, embeddingBase: string) {
     this.#createWorker = createWorker;
     this.#modelBase = modelBase;
+    this.#embeddingBase = embeddingBase;
   }
 
   start(events: HearingHostEvents): Promise<Result<null, Fault>> {
@@ -74,7 +76,11 @@ export class WorkerHearing implements HearingHost {
     this.#worker = worker;
     worker.onmessage = ({ data }) => this.#take(data);
     worker.onerror = (event) => this.#crash(event.message);
-    worker.postMessage({ type: 'start', modelBase: this.#modelBase });
+    worker.postMessage({
+      type: 'start',
+      modelBase: this.#modelBase,
+      embeddingBase: this.#embeddingBase,
+    });
     return new Promise((resolve) => (this.#onStarted = resolve));
   }
 

@@ -2,7 +2,7 @@
 import type { Fault, HeardPhrase, Vocabulary } from '../domain';
 
 export type ToWorker =
-  | { readonly type: 'start'; readonly modelBase: string }
+  | { readonly type: 'start'; readonly modelBase: string; readonly embeddingBase: string }
   | { readonly type: 'vocabulary'; readonly id: number; readonly vocabulary: Vocabulary }
   | { readonly type: 'gate'; readonly isSpeaking: boolean }
   | { readonly type: 'sound'; readonly id: number; readonly pcm: Float32Array }

@@ -6,17 +6,29 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { readWav } from '../../src/voice';
 
-const FOLDER = fileURLToPath(new URL('../../../shared/data/speech/', import.meta.url));
+/** Beside the checkout, or beside the folder of checkouts that it is in. */
+const FOLDER =
+  ['../../../', '../../../../']
+    .map((up) => fileURLToPath(new URL(`${up}shared/data/speech/`, import.meta.url)))
+    .find((folder) => existsSync(folder)) ?? '';
+
+/** Which half of the people? Thresholds are set on one half, figures come from the other. */
+export type TalkHalf = 'tuning' | 'figures' | 'all';
 
 /** Whether there is any. */
 export function hasHumanTalk(): boolean {
-  return existsSync(FOLDER);
+  return FOLDER !== '';
 }
 
 /** Utterances from all speakers, at 16 kHz, until there are `wantedMs` of them. Needs opusdec. */
-export function loadHumanTalk(wantedMs: number): Float32Array[] {
+export function loadHumanTalk(wantedMs: number, half: TalkHalf = 'all'): Float32Array[] {
   const folder = mkdtempSync(path.join(tmpdir(), 'cuewall-talk-'));
-  const names = readdirSync(FOLDER).filter((name) => name.endsWith('.opus'));
+  const files = readdirSync(FOLDER).filter((name) => name.endsWith('.opus'));
+  const speakers = [...new Set(files.map(speakerOf))].sort();
+  const names = files.filter(
+    (name) =>
+      half === 'all' || (speakers.indexOf(speakerOf(name)) % 2 === 0) === (half === 'tuning'),
+  );
   const pieces: Float32Array[] = [];
   let ms = 0;
   // 97 shares no factor with the number of files: every speaker comes soon, each file once.
@@ -30,4 +42,9 @@ export function loadHumanTalk(wantedMs: number): Float32Array[] {
   }
   rmSync(folder, { recursive: true });
   return pieces;
+}
+
+/** The first five digits of a file's name are the speaker's number. */
+function speakerOf(file: string): string {
+  return file.slice(0, 5);
 }

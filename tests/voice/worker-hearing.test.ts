@@ -25,11 +25,15 @@ class HandWorker implements WorkerLike {
 function setUp() {
   const workers: HandWorker[] = [];
   const log: string[] = [];
-  const hearing = new WorkerHearing(() => {
-    const worker = new HandWorker();
-    workers.push(worker);
-    return worker;
-  }, 'https://wall.test/voice/model/');
+  const hearing = new WorkerHearing(
+    () => {
+      const worker = new HandWorker();
+      workers.push(worker);
+      return worker;
+    },
+    'https://wall.test/voice/model/',
+    'https://wall.test/model/',
+  );
   const events: HearingHostEvents = {
     onPhrase: ({ words }) => log.push(`phrase ${words}`),
     onHearing: (is) => log.push(`hearing ${is}`),
@@ -52,7 +56,13 @@ describe('hearing in a worker', () => {
   it('[VOI13] starts once the worker is ready and passes on what it tells', async () => {
     const { hearing, events, last, log } = setUp();
     const started = hearing.start(events);
-    expect(last().sent).toEqual([{ type: 'start', modelBase: 'https://wall.test/voice/model/' }]);
+    expect(last().sent).toEqual([
+      {
+        type: 'start',
+        modelBase: 'https://wall.test/voice/model/',
+        embeddingBase: 'https://wall.test/model/',
+      },
+    ]);
     last().tell({ type: 'ready' });
     expect(await started).toEqual({ ok: true, value: null });
     last().tell({ type: 'hearing', isHearing: true });

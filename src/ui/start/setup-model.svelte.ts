@@ -4,11 +4,14 @@
  */
 import { asId } from '../../domain';
 import type { CaptureValue, CaseMode, CaseSetup, Fault, ProcedureId, Side } from '../../domain';
-import { describeProcedure } from '../../session';
+import { describeImported } from '../../session';
 import type { ProcedureCard } from '../../session';
 import type { AppServices } from '../services';
 import { parseProcedureText } from './procedure-file';
 import { ROLES } from './role-labels';
+
+/** How long may somebody wait for a chosen file to be walked through? */
+const MOST_WAIT_MS = 1500;
 
 export class SetupModel {
   procedureId = $state<string | null>(null);
@@ -40,7 +43,9 @@ export class SetupModel {
     this.fileName = name;
     this.procedureId = null;
     const parsed = parseProcedureText(text);
-    this.#take(parsed.ok ? describeProcedure(parsed.value) : parsed);
+    const end = performance.now() + MOST_WAIT_MS;
+    const isTimeUp = () => performance.now() > end;
+    this.#take(parsed.ok ? describeImported(parsed.value, isTimeUp) : parsed);
   }
 
   /** What is still missing, in words; empty where the case can be opened. */
@@ -88,7 +93,7 @@ export class SetupModel {
     return plan;
   }
 
-  #take(described: ReturnType<typeof describeProcedure>): void {
+  #take(described: ReturnType<typeof describeImported>): void {
     this.card = described.ok ? described.value : null;
     this.fault = described.ok ? null : described.error;
     this.planned = {};

@@ -1,0 +1,36 @@
+/**
+ * Every threshold of the decision from two listeners, each with the measurement that
+ * set it: `npm run bench -- observe` (tuning voices and tuning half of the human talk,
+ * none of them used for figures). docs/voice.md has the tables.
+ */
+export const DECISION_LIMITS = {
+  /**
+   * Agreement: how far may the examples be? 64 stretches of human talk: none nearer than
+   * 0.232. Tuning voices at 5 dB: none that was right farther than 0.196.
+   */
+  agreedDistance: 0.2,
+  /** Agreement: how much worse than free sounds may the grammar's phrase be, per frame? Right ones at 5 dB: -12.4 at worst. */
+  agreedMargin: -13,
+  /** Agreement: how much loud sound may the words leave over, in milliseconds? As for the grammar alone. */
+  agreedUnexplainedMs: 250,
+  /** One listener alone, never for a value: how near must the examples be? Nearest wrong phrase without noise: 0.115. */
+  aloneDistance: 0.1,
+  /** One listener alone: how much farther must the next phrase be? Wrong phrases that were near: 0.014 at most but for one pair. */
+  aloneGap: 0.02,
+  /** From which distance on is an utterance talk, not a doubtful command? Between 0.196 and 0.232, as above. */
+  doubtDistance: 0.21,
+  /** From which margin on is an utterance a doubtful command, whatever the examples say? The grammar's own limit. */
+  doubtMargin: -2,
+} as const;
+
+/**
+ * Log-odds that a listener's phrase is what was said: bias, then one weight for each
+ * feature. Logistic regression on the same data: 520 utterances for the examples (log
+ * loss 0.16), 103 for the grammar (log loss 0.47).
+ */
+export const CALIBRATION = {
+  /** Distance of the nearest phrase and the gap to the next one of another meaning. */
+  embedding: { bias: 6.72, distance: -37.2, gap: 66.9 },
+  /** Margin over free sounds. */
+  grammar: { bias: 3.5, margin: 0.426 },
+} as const;

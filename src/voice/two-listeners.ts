@@ -1,0 +1,55 @@
+/** Both listeners behind one port; the decision from both is in decide-both.ts. */
+import type { Fault, HeardPhrase, Vocabulary } from '../domain';
+import { decideFromBoth } from './decide-both';
+import type { Opinions } from './decide-both';
+import type { EmbeddingListener } from './embedding-listener';
+import type { GrammarListener } from './grammar-listener';
+import type { Listener } from './listener';
+
+export class TwoListeners implements Listener {
+  readonly name = 'both';
+  #last: Opinions | null = null;
+  #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
+
+  constructor(
+    private readonly grammar: GrammarListener,
+    private readonly examples: EmbeddingListener,
+    private readonly nowMs: () => number,
+  ) {}
+
+  async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
+    this.#vocabulary = vocabulary;
+    await this.examples.setVocabulary(vocabulary);
+    return this.grammar.setVocabulary(vocabulary);
+  }
+
+  /** What they thought of the latest utterance; null before the first. */
+  get last(): Opinions | null {
+    return this.#last;
+  }
+
+  /** What each of them thinks; nothing is decided. */
+  async consider(utterance: Float32Array): Promise<Opinions> {
+    const grammar = this.grammar.consider(utterance);
+    const ranked = await this.examples.rank(utterance);
+    return { grammar, ranked, knows: (words) => this.examples.knows(words) };
+  }
+
+  async recognise(utterance: Float32Array): Promise<HeardPhrase> {
+    const startMs = this.nowMs();
+    const opinions = await this.consider(utterance);
+    this.#last = opinions;
+    const decision = decideFromBoth(opinions, this.#vocabulary);
+    return {
+      ...decision,
+      listener: this.name,
+      speechMs: opinions.grammar.speechMs,
+      decisionMs: this.nowMs() - startMs,
+    };
+  }
+
+  async close(): Promise<void> {
+    await this.grammar.close();
+    await this.examples.close();
+  }
+}

@@ -1,0 +1,92 @@
+import { describe, expect, it } from 'vitest';
+import { asId } from '../../src/domain';
+import type { CaptureId, StepId, Vocabulary } from '../../src/domain';
+import { decideFromBoth } from '../../src/voice';
+import type { PhraseAtDistance } from '../../src/voice';
+
+const depth = (value: number) =>
+  ({ type: 'capture.offer', capture: asId<CaptureId>('depth'), value }) as const;
+const VOCABULARY: Vocabulary = {
+  addressPhrase: 'theatre wall',
+  phrases: [
+    { words: 'depth two four', order: depth(24) },
+    { words: 'depth twenty four', order: depth(24) },
+    { words: 'depth three two', order: depth(32) },
+    { words: 'pin placed', order: { type: 'step.begin', step: asId<StepId>('pin') } },
+    { words: 'say again', order: { type: 'question.ask', question: 'repeat' } },
+  ],
+};
+
+function decide(
+  words: string | null,
+  ranked: readonly PhraseAtDistance[],
+  { margin = 0, unexplainedMs = 0, knows = true } = {},
+) {
+  const grammar = {
+    words,
+    margin: words === null ? -Infinity : margin,
+    unexplainedMs,
+    speechMs: 900,
+  };
+  return decideFromBoth({ grammar, ranked, knows: () => knows }, VOCABULARY);
+}
+
+const at = (words: string, distance: number): PhraseAtDistance => ({ words, distance });
+
+describe('a decision from two listeners', () => {
+  it('[VOI16] takes what both heard, also far below what one alone would take', () => {
+    const ranked = [at('depth two four', 0.17), at('depth three two', 0.19)];
+    expect(decide('depth two four', ranked, { margin: -10 }).words).toBe('depth two four');
+  });
+
+  it('[VOI16] takes two ways of saying the same size as agreement', () => {
+    const ranked = [at('depth twenty four', 0.1), at('depth three two', 0.19)];
+    expect(decide('depth two four', ranked).words).toBe('depth two four');
+  });
+
+  it('[VOI16] takes nothing where both name the same phrase but no example is near: talk', () => {
+    expect(decide('pin placed', [at('pin placed', 0.25)], { margin: 1 })).toMatchObject({
+      words: null,
+    });
+    expect(decide('pin placed', [at('pin placed', 0.1)], { unexplainedMs: 900 }).words).toBeNull();
+  });
+
+  it('[VOI17] never offers a size on which they differ, however sure one of them is', () => {
+    const ranked = [at('depth two four', 0.01), at('pin placed', 0.3)];
+    const decided = decide('depth three two', ranked, { margin: 5 });
+    expect(decided.words).toBeNull();
+    expect(decided.candidates).toEqual(['depth two four', 'depth three two']);
+  });
+
+  it('[VOI17] never offers a size that only one of them heard', () => {
+    const ranked = [at('depth two four', 0.01), at('depth three two', 0.2)];
+    expect(decide(null, ranked)).toMatchObject({
+      words: null,
+      candidates: ['depth two four', 'depth three two'],
+    });
+  });
+
+  it('[VOI17] leaves a size to the grammar alone only where no example contests it', () => {
+    const strange = { margin: 0, knows: false };
+    const near = decide('depth two four', [at('pin placed', 0.1)], strange);
+    expect(near).toMatchObject({ words: null, candidates: ['depth two four', 'pin placed'] });
+    const far = decide('depth two four', [at('pin placed', 0.3)], strange);
+    expect(far.words).toBe('depth two four');
+    expect(decide('depth two four', [], strange).words).toBe('depth two four');
+    expect(decide('depth two four', [], { ...strange, margin: -6 }).words).toBeNull();
+  });
+
+  it('[VOI18] takes an order that is no size on near examples alone, unless another is near', () => {
+    expect(decide(null, [at('pin placed', 0.07), at('say again', 0.12)]).words).toBe('pin placed');
+    const close = decide(null, [at('pin placed', 0.07), at('say again', 0.08)]);
+    expect(close).toMatchObject({ words: null, candidates: ['pin placed', 'say again'] });
+    const against = decide('say again', [at('pin placed', 0.07), at('depth two four', 0.2)]);
+    expect(against).toMatchObject({ words: null, candidates: ['pin placed', 'say again'] });
+  });
+
+  it('[VOI18] is silent about talk: nothing near, nothing likely', () => {
+    const decided = decide('pin placed', [at('say again', 0.26)], { margin: -8 });
+    expect(decided.words).toBeNull();
+    expect(decided.candidates).toBeUndefined();
+  });
+});
