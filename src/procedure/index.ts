@@ -24,7 +24,13 @@ export type { Exploration } from './explore';
 export type { Alternative, Capture, HoldPoint, Step } from './expanded';
 export { FORMAT_PARTS, ProcedureSchema } from './format';
 export type { Procedure } from './format';
-export { importProcedure, listBuiltIn, loadBuiltIn, loadProcedure } from './load';
+export {
+  importProcedure,
+  listBuiltIn,
+  loadBuiltIn,
+  loadProcedure,
+  loadRecordedProcedure,
+} from './load';
 export {
   applyFact,
   contextOf,

@@ -1,17 +1,35 @@
 /** From a file's data, or a built-in name, to a procedure that runs. */
 import { err, fault, ok } from '../domain';
 import type { Fault, Result } from '../domain';
-import { checkProcedure, inspectProcedure } from './check';
+import { checkProcedure, inspectProcedure, readProcedure, readRecordedProcedure } from './check';
 import type { Finding } from './check';
 import { compileProcedure } from './compile';
 import type { CompiledProcedure } from './compile';
 import { BUILT_IN } from './library';
+import { initialState } from './state';
 
 /** Compiles unknown data; the fault names the first finding. */
 export function loadProcedure(data: unknown): Result<CompiledProcedure, Fault> {
   const checked = checkProcedure(data);
   if (checked.ok) return ok(compileProcedure(checked.value));
   return err(toFault(checked.error));
+}
+
+/**
+ * Compiles the procedure that a record carries. A record stays readable for ever: rules
+ * that came later are no reason to refuse it; only what can't be compiled is.
+ */
+export function loadRecordedProcedure(data: unknown): Result<CompiledProcedure, Fault> {
+  try {
+    const { procedure, findings } = readRecordedProcedure(data);
+    if (!procedure) return err(toFault(findings));
+    const compiled = compileProcedure(procedure);
+    // A machine that leads to a state it lacks says so when it starts.
+    initialState(compiled);
+    return ok(compiled);
+  } catch {
+    return err(toFault(readProcedure(data).findings));
+  }
 }
 
 /** How many states may be walked while somebody waits for a chosen file to open? */

@@ -6,7 +6,7 @@ import type {
   Announcement, CaseId, CaseSetup, Entry, Fault, Result, RoomOrder, Vocabulary,
 } from '../domain'; // prettier-ignore
 import { err, fault, isImplantOrder, ok } from '../domain';
-import { listPhrases, loadProcedure, subjectOf } from '../procedure';
+import { listPhrases, loadRecordedProcedure, subjectOf } from '../procedure';
 import type { CaseState, CompiledProcedure } from '../procedure';
 import { announce } from './announcements';
 import { addEntry, noFacts } from './case-facts';
@@ -44,7 +44,7 @@ export class CaseLog {
     if (first?.type !== 'case.opened') {
       return err(fault('record-unreadable', { seq: '0', detail: 'the case has no opening entry' }));
     }
-    const compiled = loadProcedure(first.data.procedure);
+    const compiled = loadRecordedProcedure(first.data.procedure);
     if (!compiled.ok) return compiled;
     const log = new CaseLog(first.caseId, compiled.value, settings);
     for (const entry of entries) {

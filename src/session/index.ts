@@ -30,6 +30,7 @@ export {
   describeBuiltIn,
   describeImported,
   describeProcedure,
+  describeRecorded,
   listCaptures,
   listProcedures,
   outlineOf,

@@ -7,6 +7,7 @@ import {
   listLegalValues,
   loadBuiltIn,
   loadProcedure,
+  loadRecordedProcedure,
 } from '../procedure';
 import type { CompiledProcedure } from '../procedure';
 
@@ -52,9 +53,15 @@ export function describeImported(
   return compiled.ok ? ok(describe(compiled.value)) : compiled;
 }
 
-/** Describes the procedure of a record; what was once run is not judged anew. */
+/** Describes a procedure that was taken in before, to open cases with. */
 export function describeProcedure(data: unknown): Result<ProcedureCard, Fault> {
   const compiled = loadProcedure(data);
+  return compiled.ok ? ok(describe(compiled.value)) : compiled;
+}
+
+/** Describes the procedure of a record; what was once run is not judged anew. */
+export function describeRecorded(data: unknown): Result<ProcedureCard, Fault> {
+  const compiled = loadRecordedProcedure(data);
   return compiled.ok ? ok(describe(compiled.value)) : compiled;
 }
 
@@ -82,7 +89,7 @@ function describe({ procedure, steps, captures }: CompiledProcedure): ProcedureC
 
 /** What a reader of the record needs of a procedure: titles by id, in order. */
 export function outlineOf(data: unknown): Result<Outline, Fault> {
-  const compiled = loadProcedure(data);
+  const compiled = loadRecordedProcedure(data);
   return compiled.ok ? ok(compiled.value.outline) : compiled;
 }
 
@@ -96,9 +103,9 @@ export interface CaptureLine {
   readonly isLabel: boolean;
 }
 
-/** The captures of a procedure; none where it can't be read. */
+/** The captures of a record's procedure; none where it can't be read. */
 export function listCaptures(data: unknown): readonly CaptureLine[] {
-  const compiled = loadProcedure(data);
+  const compiled = loadRecordedProcedure(data);
   if (!compiled.ok) return [];
   return [...compiled.value.captures.values()].map((capture) => ({
     id: capture.id,

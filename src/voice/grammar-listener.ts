@@ -13,18 +13,10 @@ import type { Grammar } from './grammar';
 import type { Listener } from './listener';
 import { SAMPLE_RATE_HZ } from './listener';
 import { GrammarDecoder, loadRecogniser } from './recogniser';
-import { FRAME_SAMPLES } from './voice-activity';
 import type { ModelFiles } from './recogniser';
 
 /** The free run of sounds: context-independent phones and narrow beams make it cheap. */
 const SOUNDS_OPTIONS = { cionly: true, beam: 1e-20, pbeam: 1e-20, wbeam: 1e-10 };
-
-/**
- * How far below the loud frames is the least noise, in dB? The model was trained on
- * rooms: in perfectly silent pauses and fricatives it finds no path. Measured on
- * synthetic voices: 27 of 102 phrases found without any floor, 18 of 22 with this one.
- */
-const FLOOR_DB = -30;
 
 const NOTHING: Grammar = { jsgf: null, phraseOf: new Map(), faults: [] };
 
@@ -79,12 +71,11 @@ export class GrammarListener implements Listener {
     const speechMs = (utterance.length * 1000) / SAMPLE_RATE_HZ;
     const nothing = { words: null, margin: -Infinity, unexplainedMs: Infinity, speechMs };
     if (this.#grammar.jsgf === null) return nothing;
-    const sound = addFloor(utterance);
-    const best = this.#commands.decode(sound);
+    const best = this.#commands.decode(utterance);
     const words = this.#grammar.phraseOf.get(best.text ?? '');
     if (words === undefined || hasSqueezedDigit(best.segments)) return nothing;
     const { unexplainedMs, wordsMs } = explainUtterance(utterance, best.segments);
-    const margin = best.scorePerFrame - this.#sounds.decode(sound).scorePerFrame;
+    const margin = best.scorePerFrame - this.#sounds.decode(utterance).scorePerFrame;
     return { words, margin, unexplainedMs, speechMs: wordsMs };
   }
 
@@ -92,21 +83,4 @@ export class GrammarListener implements Listener {
     this.#commands.close();
     this.#sounds.close();
   }
-}
-
-/** Adds even noise where an utterance is cleaner than any room. */
-function addFloor(pcm: Float32Array): Float32Array {
-  const powers: number[] = [];
-  for (let from = 0; from + FRAME_SAMPLES <= pcm.length; from += FRAME_SAMPLES)
-    powers.push(
-      pcm.subarray(from, from + FRAME_SAMPLES).reduce((sum, x) => sum + x * x, 0) / FRAME_SAMPLES,
-    );
-  const loud = powers.sort((a, b) => b - a)[Math.floor(powers.length / 10)] ?? 0;
-  // Even noise between -a and a has a power of a²/3.
-  const amplitude = Math.sqrt(3 * loud * 10 ** (FLOOR_DB / 10));
-  let seed = 1;
-  return pcm.map((x) => {
-    seed = (Math.imul(seed, 1_664_525) + 1_013_904_223) >>> 0;
-    return x + (seed / 2_147_483_648 - 1) * amplitude;
-  });
 }

@@ -1,5 +1,5 @@
 /** The checker: form and meaning of a procedure file, and what a walk through it finds. */
-export { checkProcedure } from './check-procedure';
+export { checkProcedure, readProcedure, readRecordedProcedure } from './check-procedure';
 export type { Finding } from './finding';
 export { inspectProcedure } from './inspect';
 export type { Inspection, InspectOptions } from './inspect';

@@ -27,10 +27,13 @@ const ITEM = /^[a-z0-9]+(?:-[a-z0-9]+)*$/;
 
 /** Checks sizes and items; what it lets pass can be written out. */
 export function checkSize(procedure: Procedure): readonly Finding[] {
-  const phases = procedure.tracks.flatMap((track) => listPhases(track).map(({ phase }) => phase));
-  const repeats = phases.flatMap(({ steps }) =>
-    steps.flatMap((entry) => ('repeat' in entry ? [entry.repeat] : [])),
-  );
+  return [...checkWritable(procedure), ...checkStrays(procedure, phasesOf(procedure))];
+}
+
+/** Whether it can be written out at all, with the limits taken so many times. */
+export function checkWritable(procedure: Procedure, times = 1): readonly Finding[] {
+  const phases = phasesOf(procedure);
+  const repeats = repeatsOf(phases);
   const items = new Set(repeats.flatMap((repeat) => repeat.items)).size;
   const captures = [
     ...procedure.captures,
@@ -41,7 +44,7 @@ export function checkSize(procedure: Procedure): readonly Finding[] {
     id.includes('{item}') ? items * needs.length : needs.length,
   );
   const atMost = (path: string, most: number, count: number) =>
-    unless(count <= most, 'too-large', path, `at most ${most}`, String(count));
+    unless(count <= most * times, 'too-large', path, `at most ${most * times}`, String(count));
   return [
     ...atMost('steps', MOST.steps, steps.length),
     ...atMost('captures', MOST.captures, captures.length),
@@ -58,16 +61,25 @@ export function checkSize(procedure: Procedure): readonly Finding[] {
     ),
     ...captures.flatMap((capture) =>
       unless(
-        countValues(capture) <= MOST_VALUES,
+        countValues(capture) <= MOST_VALUES * times,
         'values-faulty',
         `captures.${capture.id}.values`,
-        `1 to ${MOST_VALUES} values`,
+        `1 to ${MOST_VALUES * times} values`,
         String(countValues(capture)),
       ),
     ),
     ...repeats.flatMap(checkItems),
-    ...checkStrays(procedure, phases),
   ]; // prettier-ignore
+}
+
+function phasesOf({ tracks }: Procedure): readonly PhaseSpec[] {
+  return tracks.flatMap((track) => listPhases(track).map(({ phase }) => phase));
+}
+
+function repeatsOf(phases: readonly PhaseSpec[]) {
+  return phases.flatMap(({ steps }) =>
+    steps.flatMap((entry) => ('repeat' in entry ? [entry.repeat] : [])),
+  );
 }
 
 function stepsOf({ steps }: PhaseSpec) {

@@ -24,7 +24,7 @@ import type {
   StepRow,
   Timeline,
 } from '../../review';
-import { CaseLog, describeProcedure } from '../../session';
+import { CaseLog, describeRecorded } from '../../session';
 import type { CaseView } from '../../session';
 import type { AppModel } from '../app-model.svelte';
 import { utcOffsetMin } from '../parts/format';
@@ -89,7 +89,7 @@ export class ReviewModel {
     const view = log.value.view(0, null);
     const times = foldTimes(entries, outline);
     const end = times.closedAt ?? this.#endOfOpen(view, entries);
-    const card = describeProcedure(record.setup.procedure);
+    const card = describeRecorded(record.setup.procedure);
     return {
       ok: true,
       value: {
