@@ -3,8 +3,9 @@
  * typed so far and the capture they go to, asks the key map what a key means and
  * gives the order. Decides nothing about the case.
  */
+import { SvelteSet } from 'svelte/reactivity';
 import { elapsedBetween } from '../../domain';
-import type { CaptureId, CheckItemId, CountItemId } from '../../domain';
+import type { CaptureId, CheckItemId, CountItemId, Order } from '../../domain';
 import type { WantedView } from '../../session';
 import type { AppModel } from '../app-model.svelte';
 import { giveOrder } from './give-order';
@@ -12,6 +13,8 @@ import { findCheckLine, findCountLine, stepTo } from './keys-around';
 import type { CheckLine, CountLine } from './keys-around';
 import { keyToAction } from './keys';
 import type { KeyAction, KeyPress } from './keys';
+
+type KeyOrder = Extract<KeyAction, { readonly kind: 'order' }>;
 
 /** Screens on which the keys of a running case work. */
 const KEY_ROUTES = ['wall', 'desk'] as const;
@@ -35,14 +38,17 @@ export class KeyDesk {
   /** Digits have been typed for a line of the count: they stay its own, whatever is wanted meanwhile. */
   #isCountPinned = $state(false);
 
+  /** Lines whose answer is on its way and not on the screen yet. */
+  readonly #sent = new SvelteSet<string>();
+
   /** The line of the checklist that Y, X and A answer. */
   get checkLine(): CheckLine | null {
-    return this.app.view && findCheckLine(this.app.view, this.checkItem);
+    return this.app.view && findCheckLine(this.app.view, this.checkItem, this.#sent);
   }
 
   /** The line of the count that digits go to. */
   get countLine(): CountLine | null {
-    return this.app.view && findCountLine(this.app.view, this.countItem);
+    return this.app.view && findCountLine(this.app.view, this.countItem, this.#sent);
   }
 
   /** Whether typed digits are a count: nothing else wants them, or C was pressed. */
@@ -111,8 +117,7 @@ export class KeyDesk {
     switch (action.kind) {
       case 'order':
         this.clear();
-        this.#letGoOfLine(action.order.type);
-        void giveOrder(this.app, action.order, action.source);
+        void this.#give(action.order, action.source);
         return;
       case 'type':
         // From the first digit on they belong to this capture, whatever else happens meanwhile.
@@ -151,10 +156,18 @@ export class KeyDesk {
     this.#isPinned = typed !== '';
   }
 
-  /** After an answer the next line without one is in hand again. */
-  #letGoOfLine(type: string): void {
-    if (type === 'check.answer') this.checkItem = null;
-    if (type === 'count.record') this.countItem = null;
+  /** After an answer the next line without one is in hand again, before the answer is recorded. */
+  async #give(order: Order, source: KeyOrder['source']): Promise<void> {
+    const isLine = order.type === 'check.answer' || order.type === 'count.record';
+    if (!isLine) {
+      await giveOrder(this.app, order, source);
+      return;
+    }
+    this.#sent.add(order.item);
+    if (order.type === 'check.answer') this.checkItem = null;
+    else this.countItem = null;
+    await giveOrder(this.app, order, source);
+    this.#sent.delete(order.item);
   }
 
   #moveLine(by: 1 | -1): void {

@@ -76,27 +76,37 @@ export function letterToOrder(
   }
 }
 
-/** The line of the checklist that is answered next: the chosen one, else the first without an answer. */
+/**
+ * The line of the checklist that is answered next: the chosen one, else the first without
+ * an answer. `sent` are lines whose answer is on its way: a second quick press is meant for
+ * the line after them.
+ */
 export function findCheckLine(
   { checklists }: CaseView,
   chosen: CheckItemId | null,
+  sent: ReadonlySet<string> = new Set(),
 ): CheckLine | null {
   const [list] = checklists;
   if (!list) return null;
   const { items, step } = list;
   const line =
-    items.find(({ item }) => item === chosen) ?? items.find(({ answer }) => answer === null);
+    items.find(({ item }) => item === chosen) ??
+    items.find(({ item, answer }) => answer === null && !sent.has(item));
   return line ? { step, item: line.item } : null;
 }
 
-/** The line of the count that is counted next: the chosen one, else the first not counted. */
-export function findCountLine({ counts }: CaseView, chosen: CountItemId | null): CountLine | null {
+/** The line of the count that is counted next: the chosen one, else the first not counted; `sent` as above. */
+export function findCountLine(
+  { counts }: CaseView,
+  chosen: CountItemId | null,
+  sent: ReadonlySet<string> = new Set(),
+): CountLine | null {
   const now = counts.filter(({ isNow }) => isNow);
   const open = now.find(({ items }) => items.some(({ result }) => result !== 'agrees')) ?? now[0];
   if (!open) return null;
   const line =
     open.items.find(({ item }) => item === chosen) ??
-    open.items.find(({ result }) => result === null);
+    open.items.find(({ item, result }) => result === null && !sent.has(item));
   if (!line) return null;
   const { item, label, expected } = line;
   return { count: open.count, item, label, expected };
