@@ -213,12 +213,13 @@ export function changes(compiled: Lookups) {
     dropOverride: () => ({ overrideAsked: null }),
     mute: () => ({ isMuted: true }),
     unmute: () => ({ isMuted: false }),
-    /** The context as it was; a read-back that was open then is not put up again. */
+    /** The context as it was; a read-back that was open then is not put up again, nor a clock held that was resumed since. */
     restore: ({ context, event }) => ({
       ...(factOf(event, 'order.undone').data.restores.context as CaseContext),
       offered: null,
       isQuestioned: false,
       overrideAsked: null,
+      isClockHeld: context.isClockHeld,
       isMuted: context.isMuted,
     }),
   } satisfies Record<string, Change>;

@@ -3,8 +3,8 @@
  * settled. A thin face over the XState snapshot, so that nothing else in the
  * program needs to know how the machine is built.
  */
-import { initialTransition, transition } from 'xstate';
-import type { SnapshotFrom } from 'xstate';
+import { createActor, initialTransition } from 'xstate';
+import type { AnyActorScope, SnapshotFrom } from 'xstate';
 import type { Entry, Fact, RestoredState, Result, StepId, TrackId } from '../domain';
 import { err, ok } from '../domain';
 import { DONE_STATE } from './case-machine';
@@ -90,5 +90,33 @@ export function positionOf(
 
 function step({ machine }: CompiledProcedure, state: CaseState, fact: MachineFact): CaseState {
   // The bare fact: an entry's times must not reach the machine.
-  return transition(machine, state, { type: fact.type, data: fact.data } as MachineFact)[0];
+  const event = { type: fact.type, data: fact.data } as MachineFact;
+  return machine.transition(state, event, scopeOf(machine));
+}
+
+const scopes = new WeakMap<CaseMachine, AnyActorScope>();
+
+/**
+ * What XState wants to know around a transition. Its own `transition` makes this anew,
+ * and with it an actor in its first state, for every single fact: half of the time of a
+ * replay. A machine of assignments alone reads nothing of it, so one serves for all.
+ */
+function scopeOf(machine: CaseMachine): AnyActorScope {
+  const known = scopes.get(machine);
+  if (known) return known;
+  const nothing = () => undefined;
+  const self = createActor(machine);
+  const scope: AnyActorScope = {
+    self,
+    system: self.system,
+    id: '',
+    sessionId: '',
+    logger: nothing,
+    defer: nothing,
+    emit: nothing,
+    stopChild: nothing,
+    actionExecutor: nothing,
+  };
+  scopes.set(machine, scope);
+  return scope;
 }

@@ -51,6 +51,8 @@ export interface CaseFacts {
   readonly lastOutcome: 'done' | 'refused' | 'not-understood' | null;
   /** What could be taken back. */
   readonly moves: Moves;
+  /** What that would put back, beside the machine's state. */
+  readonly restorable: Restorable;
   readonly timers: TimerFacts;
   readonly tallies: Readonly<Record<TallyId, number>>;
   /** The latest number of each item in each count; null where only a difference was told. */
@@ -60,6 +62,15 @@ export interface CaseFacts {
   /** Packs, labels, counted stock and the planning sheet. */
   readonly implants: ImplantLog;
   readonly count: number;
+}
+
+/** Facts that an order taken back must give back as they were before it. */
+type Before = Pick<CaseFacts, 'rounds' | 'stepSince' | 'phaseSince' | 'countValues' | 'roles'>;
+
+/** The facts before the order whose entries are coming in, and before the last that can be taken back. */
+interface Restorable {
+  readonly batch: Before | null;
+  readonly last: Before | null;
 }
 
 /** How many refusals the desk can look back on; the record keeps them all. */
@@ -85,6 +96,7 @@ export function noFacts(compiled: CompiledProcedure): CaseFacts {
     heldAttempt: null,
     lastOutcome: null,
     moves: noMoves(state),
+    restorable: { batch: null, last: null },
     timers: {},
     tallies: {},
     countValues: {},
@@ -99,15 +111,28 @@ export function addEntry(compiled: CompiledProcedure, facts: CaseFacts, entry: E
   if (!isAccepted(facts.state, entry)) {
     throw new Error(`Entry ${entry.seq} ("${entry.type}") does not follow from those before it`);
   }
+  const moves = addToMoves(facts.moves, facts.state, entry);
   return {
     ...facts,
     ...changesOf(compiled, facts, entry),
-    moves: addToMoves(facts.moves, facts.state, entry),
+    moves,
+    restorable: restorableAfter(facts, moves),
     timers: addToTimers(facts.timers, entry, stampOf(entry)),
     implants: addToImplantLog(facts.implants, entry),
     state: applyFact(compiled, facts.state, entry),
     count: facts.count + 1,
   };
+}
+
+function restorableAfter(facts: CaseFacts, moves: Moves): Restorable {
+  const isNew = facts.restorable.batch === null || moves.since !== facts.moves.since;
+  const batch = isNew ? beforeOf(facts) : facts.restorable.batch;
+  if (!moves.last) return { batch, last: null };
+  return { batch, last: moves.last.since === moves.since ? batch : facts.restorable.last };
+}
+
+function beforeOf({ rounds, stepSince, phaseSince, countValues, roles }: CaseFacts): Before {
+  return { rounds, stepSince, phaseSince, countValues, roles };
 }
 
 /** The stamp of an entry. */
@@ -161,6 +186,8 @@ function changesOf(
     }
     case 'role.handedOver':
       return { roles: { ...facts.roles, [entry.data.role]: entry.data.label }, ...done };
+    case 'order.undone':
+      return { ...facts.restorable.last, ...done };
     case 'phrase.heard':
       return {
         lastHeard: { seq: entry.seq, at, words: entry.data.words },

@@ -49,7 +49,7 @@ export class CaseLog {
     const log = new CaseLog(first.caseId, compiled.value, settings);
     for (const entry of entries) {
       try {
-        log.add([entry]);
+        log.#take([entry]);
       } catch (cause) {
         const detail = cause instanceof Error ? cause.message : String(cause);
         return err(fault('record-unreadable', { seq: String(entry.seq), detail }));
@@ -72,6 +72,11 @@ export class CaseLog {
 
   /** Adds entries that follow from those before; returns what is to be said aloud. */
   add(entries: readonly Entry[]): readonly Announcement[] {
+    this.#take(entries);
+    return announce(this.compiled, this.#facts, entries);
+  }
+
+  #take(entries: readonly Entry[]): void {
     for (const entry of entries) {
       this.#facts = addEntry(this.compiled, this.#facts, entry);
       this.#entries.push(entry);
@@ -79,7 +84,6 @@ export class CaseLog {
     this.#states.set(this.#entries.length, this.#facts.state);
     const [oldest] = this.#states.keys();
     if (this.#states.size > STATES_KEPT && oldest !== undefined) this.#states.delete(oldest);
-    return announce(this.compiled, this.#facts, entries);
   }
 
   /** What may be said now. */

@@ -4,70 +4,92 @@
  * record. Times in milliseconds as distributions; a plain loop of the same number of
  * object copies is measured beside them, so that slow machines can be told apart.
  */
-import { asId } from '../../src/domain';
-import type { Entry, TrackId } from '../../src/domain';
+import type { Entry } from '../../src/domain';
 import {
   applyFact,
   compileProcedure,
   decide,
   initialState,
   loadBuiltIn,
+  stateKey,
 } from '../../src/procedure';
 import { readScan } from '../../src/labels';
 import { CaseLog } from '../../src/session';
 import { spread } from './spread';
-import { openSampleCase, SAMPLE_SETTINGS, WHOLE_CASE } from '../support/sample-case';
+import { openSampleCase, SAMPLE_SETTINGS } from '../support/sample-case';
+import { walkTo } from '../support/walk-case';
 
 const COMPILES = 200;
 const LABELS = 50_000;
 const REPLAYED_ENTRIES = 5_000;
 const REPLAYS = 10;
+const STEPS_BACK = 3;
+const PROCEDURES = ['reverse-shoulder-glenoid', 'reverse-shoulder'];
+/** As many fields as the facts of a case have. */
+const sampleFields = Object.fromEntries(Array.from({ length: 22 }, (_, index) => [`field${index}`, index])); // prettier-ignore
 
-/** Runs all of it. */
+/** Runs all of it: the flagship, and the largest operation there is. */
 export async function benchWall(): Promise<object> {
-  const loaded = loadBuiltIn('reverse-shoulder-glenoid');
-  if (!loaded.ok) throw new Error('The flagship does not load');
+  const procedures: object[] = [];
+  for (const name of PROCEDURES) procedures.push(await benchProcedure(name));
+  return { procedures, labels: benchLabels(), reference: benchCopies() };
+}
+
+async function benchProcedure(name: string): Promise<object> {
+  const loaded = loadBuiltIn(name);
+  if (!loaded.ok) throw new Error(`"${name}" does not load`);
   const compiled = loaded.value;
-  const entries = await recordLongCase();
-  const moving = entries.filter(({ type }) => /^(step|capture|group)\./.test(type));
+  const entries = await recordLongCase(name);
 
   const compile = measure(COMPILES, () => compileProcedure(compiled.procedure));
   let state = initialState(compiled);
-  const transition = moving.map((entry) => time(() => (state = applyFact(compiled, state, entry))));
+  const transition = entries.flatMap((entry) => {
+    const before = state;
+    const ms = time(() => (state = applyFact(compiled, state, entry)));
+    return state === before ? [] : [ms];
+  });
   const replay = measure(REPLAYS, () => CaseLog.rebuild(entries, SAMPLE_SETTINGS));
   const log = CaseLog.rebuild(entries, SAMPLE_SETTINGS);
   if (!log.ok) throw new Error('The long case does not replay');
+  if (stateKey(state) !== stateKey(log.value.facts.state))
+    throw new Error('What was timed is not the replay');
   const view = measure(COMPILES, () => log.value.view(0, null));
   const order = { type: 'question.ask', question: 'next' } as const;
   const decision = measure(COMPILES, () => decide(compiled, state, order, 'desk'));
-  const copies = measure(REPLAYS, () => {
-    let copy: Readonly<Record<string, unknown>> = { ...log.value.facts };
-    for (let index = 0; index < REPLAYED_ENTRIES; index += 1) copy = { ...copy, count: index };
-    return copy;
-  });
   return {
     procedure: { id: compiled.procedure.id, steps: compiled.steps.size },
     compileMs: spread(compile),
     transitionMs: spread(transition),
     decideMs: spread(decision),
     viewMs: spread(view),
-    labels: benchLabels(),
-    replay: { entries: entries.length, ms: spread(replay) },
-    reference: { what: `${REPLAYED_ENTRIES} shallow copies`, ms: spread(copies) },
+    replay: { entries: entries.length, moving: transition.length, ms: spread(replay) },
   };
 }
 
-/** A case that goes on and back and asks until the record is long enough. */
-async function recordLongCase(): Promise<readonly Entry[]> {
-  const { session, say } = await openSampleCase();
-  const field = asId<TrackId>('field');
-  await say(...WHOLE_CASE);
+/** A case that goes to its last step, back and on again, and asks, until the record is long enough. */
+async function recordLongCase(procedure: string): Promise<readonly Entry[]> {
+  const sample = await openSampleCase({ procedure });
+  const { session, say } = sample;
+  const [line] = session.view.tracks;
+  const last = line?.steps.at(-1)?.id;
+  if (!line || last === undefined) throw new Error('The procedure has no steps');
+  await walkTo(sample, last);
   while (session.entries.length < REPLAYED_ENTRIES) {
-    await session.submit({ type: 'step.goBack', track: field }, 'desk');
-    await session.submit({ type: 'step.finish', track: field }, 'desk');
+    for (let step = 0; step < STEPS_BACK; step += 1)
+      await session.submit({ type: 'step.goBack', track: line.id }, 'desk');
     await say('what is next', null);
+    await walkTo(sample, last);
   }
   return session.entries.slice(0, REPLAYED_ENTRIES);
+}
+
+function benchCopies(): object {
+  const copies = measure(REPLAYS, () => {
+    let copy: Readonly<Record<string, unknown>> = { ...sampleFields };
+    for (let index = 0; index < REPLAYED_ENTRIES; index += 1) copy = { ...copy, count: index };
+    return copy;
+  });
+  return { what: `${REPLAYED_ENTRIES} shallow copies`, ms: spread(copies) };
 }
 
 /** How many labels a second: one of each kind, as a scanner sends them. */

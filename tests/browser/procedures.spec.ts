@@ -59,3 +59,26 @@ test('[PRC11] a broken file is refused; a good one comes in, is seen, run dry, s
   await expect(page.getByRole('link', { name: 'Short test procedure' })).toHaveCount(0);
   expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
 });
+
+test('[PRC14] in a dry run a checklist, a timer and the way back stand once each', async ({
+  page,
+}) => {
+  await page.goto('/#/procedures/wrist-plate');
+  const button = (name: string | RegExp) => page.getByRole('button', { name });
+  await button('Dry run').click();
+  await button('Done: Patient into the room').click();
+  await expect(page.getByRole('group', { name: 'Checklist: Sign in' })).toHaveCount(1);
+  const yes = button('Yes: Patient, side and operation confirmed with the patient');
+  await expect(yes).toHaveCount(1);
+  await yes.click();
+  await expect(button(/^Yes: /)).toHaveAccessibleName(/Site marked/);
+  await button('Start: Antibiotic').click();
+  await expect(button('Stop: Antibiotic')).toHaveCount(1);
+  await expect(button(/Take back: timer start/)).toHaveCount(1);
+  await button(/Take back: timer start/).click();
+  await expect(button('Start: Antibiotic')).toHaveCount(1);
+  await button('Hand over: Surgeon').click();
+  await page.getByRole('textbox').fill('surgeon B');
+  await button('Hand it over').click();
+  await expect(page.getByText('surgeon B')).toHaveCount(1);
+});
