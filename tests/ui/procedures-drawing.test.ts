@@ -3,8 +3,11 @@ import { describe, expect, test } from 'vitest';
 import { compileProcedure, checkProcedure, listBuiltIn, loadBuiltIn } from '../../src/procedure';
 import { describeBuiltIn, sketchProcedure } from '../../src/session';
 import type { ProcedureSketch } from '../../src/session';
-import { assignLanes, findStep, layOutDrawing, quietBands } from '../../src/ui/procedures/drawing';
+import { findStep, layOutDrawing } from '../../src/ui/procedures/drawing';
+import { assignLanes } from '../../src/ui/procedures/drawing-lanes';
+import { textLeft } from '../../src/ui/procedures/drawing-blocks';
 import { widthOf, wrap } from '../../src/ui/procedures/drawing-measures';
+import { quietBands } from '../../src/ui/procedures/quiet-bands';
 import { listRows } from '../../src/ui/procedures/table-rows';
 import { SHORT_PROCEDURE } from '../browser/desk-procedure';
 
@@ -22,6 +25,22 @@ function builtIn(id: string): ProcedureSketch {
   const card = describeBuiltIn(id);
   if (!card.ok) throw new Error(card.error.code);
   return sketchOf(card.value.data);
+}
+
+/** The upright stretches of a path of moves, level and upright lines and bends. */
+function uprightsOf(
+  d: string,
+): readonly { readonly x: number; readonly from: number; readonly to: number }[] {
+  const found: { x: number; from: number; to: number }[] = [];
+  let [x, y] = [0, 0];
+  for (const [, letter = '', rest = ''] of d.matchAll(/([MHVQ])([^MHVQ]*)/g)) {
+    const numbers = rest.trim().split(/ +/).map(Number);
+    const toX = letter === 'V' ? x : ((letter === 'H' ? numbers[0] : numbers.at(-2)) ?? x);
+    const toY = letter === 'H' ? y : (numbers.at(-1) ?? y);
+    if (letter === 'V') found.push({ x, from: Math.min(y, toY), to: Math.max(y, toY) });
+    [x, y] = [toX, toY];
+  }
+  return found;
 }
 
 const stepsOf = (sketch: ProcedureSketch) =>
@@ -79,6 +98,28 @@ describe.each(BUILT_IN)('%s', (id) => {
       for (const [index, block] of blocks.entries()) {
         const next = blocks[index + 1];
         expect(next ? next.y : height).toBeGreaterThanOrEqual(block.y + block.height);
+      }
+    }
+  });
+
+  test.each(WIDTHS)('[PRC15] no other way runs through a text at a width of %d', (width) => {
+    const { columns, lines } = layOutDrawing(sketch, width);
+    const ways = lines.filter(({ kind }) => kind === 'branch' || kind === 'way');
+    expect(ways).toHaveLength(2 * sketch.tracks.flatMap((track) => track.alternatives).length);
+    for (const { key, d } of ways) {
+      const id = key.split('/')[1];
+      const column = columns.find(({ blocks }) => blocks.some(({ branch }) => branch === id));
+      if (!column) throw new Error(`No column has the way "${key}"`);
+      for (const { x, from, to } of uprightsOf(d)) {
+        const crossed = column.blocks.filter(
+          (block) =>
+            block.kind !== 'end' &&
+            textLeft(column.lineX, block.branch) <= x &&
+            // A heading begins with empty space, in which a way may join.
+            block.y + (block.kind === 'phase' ? 20 : 0) < to &&
+            block.y + block.height > from,
+        );
+        expect(crossed.map((block) => block.key)).toEqual([]);
       }
     }
   });

@@ -8,6 +8,7 @@ import type { StepId, TrackId } from '../../domain';
 import type { ProcedureSketch, SketchTrack } from '../../session';
 import { HOLD_TOP, listBlocks, textLeft } from './drawing-blocks';
 import type { Block, BlockOf } from './drawing-blocks';
+import { assignLanes, courseOf, laneSpans, loopSpans, waySpans } from './drawing-lanes';
 import {
   BRANCH_INDENT, GUTTER, LANE, SMALL_LINE, SMALL_PX, TEXT_INDENT, TITLE_LINE, TITLE_PX, widthOf,
 } from './drawing-measures'; // prettier-ignore
@@ -47,11 +48,9 @@ export const DOT_Y = 11;
 const RADIUS = 9;
 /** Rounding of corners. */
 const BEND = 7;
-
-interface Span {
-  readonly from: number;
-  readonly to: number;
-}
+/** How far above the end of its last block a way leaves for the lanes, and below the top of a phase's block it joins. */
+const OUT_GAP = 6;
+const JOIN_GAP = 9;
 
 /** Lays out a sketch on a page of this width. */
 export function layOutDrawing(sketch: ProcedureSketch, width: number): Drawing {
@@ -182,53 +181,6 @@ function sameBottoms(a: ReadonlyMap<StepId, number>, b: ReadonlyMap<StepId, numb
   return a.size === b.size && [...b].every(([step, y]) => a.get(step) === y);
 }
 
-/** The ways back and round of a track by the places of their steps, for the lanes. */
-function laneSpans(track: SketchTrack): readonly (readonly Span[])[] {
-  const steps = track.phases.flatMap((phase) => phase.steps);
-  const ids = steps.map(({ id }) => id);
-  const spans = [...loopSpans(track, ids), ...waySpans(track, ids)];
-  return spans.length === 0 ? [] : assignLanes(spans).lanes;
-}
-
-function loopSpans(track: SketchTrack, ids: readonly StepId[]): readonly Span[] {
-  return track.phases
-    .flatMap((phase) => phase.steps)
-    .flatMap(({ id, loop }) =>
-      loop ? [{ from: ids.indexOf(loop.backTo), to: ids.indexOf(id) }] : [],
-    );
-}
-
-function waySpans(track: SketchTrack, ids: readonly StepId[]): readonly Span[] {
-  return track.alternatives.map(({ at, to }) => {
-    const places = at.map((id) => ids.indexOf(id));
-    const end = to === null ? Math.max(...places) : ids.indexOf(to);
-    return { from: Math.min(...places), to: Math.max(end, ...places) + 0.5 };
-  });
-}
-
-/** First-fit lanes, the shortest spans nearest to the line. */
-export function assignLanes(spans: readonly Span[]): {
-  readonly lanes: readonly (readonly Span[])[];
-  readonly laneOf: (span: number) => number;
-} {
-  const lanes: Span[][] = [];
-  const chosen = new Map<number, number>();
-  const order = spans.map((_, index) => index).sort((a, b) => lengthOf(spans[a]) - lengthOf(spans[b])); // prettier-ignore
-  for (const index of order) {
-    const span = spans[index];
-    if (!span) continue;
-    const free = lanes.findIndex((lane) =>
-      lane.every((other) => other.to < span.from || other.from > span.to),
-    );
-    const lane = free === -1 ? lanes.length : free;
-    (lanes[lane] ??= []).push(span);
-    chosen.set(index, lane);
-  }
-  return { lanes, laneOf: (index) => chosen.get(index) ?? 0 };
-}
-
-const lengthOf = (span: Span | undefined): number => (span ? span.to - span.from : 0);
-
 function sideLines(track: SketchTrack, column: Column | undefined): readonly SideLine[] {
   if (!column) return [];
   const ids = track.phases.flatMap(({ steps }) => steps.map(({ id }) => id));
@@ -280,10 +232,11 @@ export function lineXOf({ lineX }: Column, { branch }: Pick<Block, 'branch'>): n
 /** Another way: a rail along the steps at which it can be chosen, its own line, and where it joins. */
 function wayLines(
   column: Column,
-  { id, at, to }: SketchTrack['alternatives'][number],
+  way: SketchTrack['alternatives'][number],
   laneX: number,
   track: SketchTrack,
 ): readonly SideLine[] {
+  const { id, at } = way;
   const dots = at.flatMap((step) => dotOf(column, step) ?? []);
   const head = column.blocks.find((block) => block.kind === 'way' && block.alternative.id === id);
   const [first] = dots;
@@ -292,15 +245,6 @@ function wayLines(
   const branchX = column.lineX + BRANCH_INDENT;
   const ticks = dots.map(({ x, y }) => `M${x - RADIUS} ${y - 4}H${laneX}`).join('');
   const rail = `M${laneX} ${first.y - 4}V${headY - BEND}Q${laneX} ${headY} ${laneX + BEND} ${headY}H${branchX - 5}`;
-  const own = track.phases
-    .filter((phase) => phase.alternative === id)
-    .flatMap(({ steps }) => steps);
-  const last = own.at(-1);
-  const lastDot = last ? dotOf(column, last.id) : null;
-  const join = last ? last.next : to;
-  const joinDot = join === null ? null : dotOf(column, join);
-  const startY = lastDot?.y ?? headY;
-  const endY = joinDot ? joinDot.y - 3 : null;
   return [
     {
       kind: 'way',
@@ -308,25 +252,46 @@ function wayLines(
       d: ticks + rail,
       end: { x: branchX - 3, y: headY, shape: 'right' },
     },
-    {
-      kind: 'branch',
-      key: `branch/${id}`,
-      d: branchPath(column, branchX, headY, startY, endY),
-      end: endY === null ? null : { x: column.lineX + RADIUS + 3, y: endY, shape: 'left' },
-    },
+    branchLine(column, head, courseOf(track, way), laneX),
   ];
 }
 
-function branchPath(
-  { lineX }: Column,
-  branchX: number,
-  headY: number,
-  lastY: number,
-  endY: number | null,
-): string {
-  if (endY === null)
-    return `M${branchX} ${headY}V${lastY + 20}M${branchX - 8} ${lastY + 20}H${branchX + 8}`;
-  return `M${branchX} ${headY}V${endY - BEND}Q${branchX} ${endY} ${branchX - BEND} ${endY}H${lineX + RADIUS + 6}`;
+/** The line of another way itself, from its heading to where it joins the main line or ends. */
+function branchLine(
+  column: Column,
+  head: PlacedBlock,
+  { join, passes }: ReturnType<typeof courseOf>,
+  laneX: number,
+): SideLine {
+  const { lineX, blocks } = column;
+  const key = `branch/${head.branch ?? ''}`;
+  const x = lineX + BRANCH_INDENT;
+  const own = blocks.filter(({ branch }) => branch === head.branch);
+  const last = own.at(-1) ?? head;
+  const from = `M${x} ${head.y + 18 + DOT_Y}`;
+  const joinY = join === null ? null : joinYOf(column, join);
+  if (joinY === null) {
+    const endY = last.y + (last.kind === 'step' ? 0 : 18) + DOT_Y + 20;
+    return { kind: 'branch', key, d: `${from}V${endY}M${x - 8} ${endY}H${x + 8}`, end: null };
+  }
+  if (!passes) {
+    const d = `${from}V${joinY - BEND}Q${x} ${joinY} ${x - BEND} ${joinY}H${lineX + 8}`;
+    return { kind: 'branch', key, d, end: { x: lineX + 5, y: joinY, shape: 'left' } };
+  }
+  // Over to the lanes in the space below its last block, and past everything between.
+  const outY = last.y + last.height - OUT_GAP;
+  const out = `${from}V${outY - BEND}Q${x} ${outY} ${x - BEND} ${outY}H${laneX + BEND}Q${laneX} ${outY} ${laneX} ${outY + BEND}`;
+  const back = `V${joinY - BEND}Q${laneX} ${joinY} ${laneX + BEND} ${joinY}H${lineX - 8}`;
+  return { kind: 'branch', key, d: out + back, end: { x: lineX - 5, y: joinY, shape: 'right' } };
+}
+
+/** Where a way joins at a step: in the space above the heading of its phase, else above the step itself. */
+function joinYOf({ blocks }: Column, join: StepId): number | null {
+  const index = blocks.findIndex((block) => block.kind === 'step' && block.step.id === join);
+  const step = blocks[index];
+  if (!step) return null;
+  const above = blocks.slice(0, index).findLast(({ kind }) => kind === 'phase' || kind === 'step');
+  return above?.kind === 'phase' ? above.y + JOIN_GAP : step.y - 2;
 }
 
 /** A bracket along the rounds of a group, right of the line. */
@@ -421,21 +386,5 @@ function feedsOf(
         to: { x: toX, y: at },
       },
     ];
-  });
-}
-
-/** The stretches of a column in which nothing is announced. */
-export function quietBands({
-  blocks,
-}: Column): readonly { readonly y: number; readonly height: number }[] {
-  // prettier-ignore
-  const heads = blocks.flatMap((block, index) =>
-    block.kind === 'phase' || block.kind === 'way' || block.kind === 'end' ? [{ block, index }] : [],
-  ); // prettier-ignore
-  return heads.flatMap(({ block }, place) => {
-    if (block.kind !== 'phase' || !block.isQuiet) return [];
-    const next = heads[place + 1]?.block;
-    const end = next ? next.y + (next.kind === 'phase' ? 6 : 2) : block.y + block.height;
-    return [{ y: block.y + 12, height: end - block.y - 12 }];
   });
 }
