@@ -255,6 +255,23 @@ test('[REV21] a closed case is looked back on and saved as three files', async (
   await checkAxe(page);
 });
 
+test('[DSK39] on a laptop a whole checklist and the tracks do not lie over each other', async ({
+  page,
+}) => {
+  await page.setViewportSize({ width: 1366, height: 768 });
+  await page.goto('/#/start/setup');
+  await page.getByText('RIGHT', { exact: true }).click();
+  await page.getByText('Demo, invented data').click();
+  await page.getByRole('button', { name: 'Open the case' }).click();
+  await expect(field(page).getByRole('heading', { name: 'Bring the patient in' })).toBeVisible();
+  await page.keyboard.press('d');
+  const checklist = page.getByRole('group', { name: 'Checklist: Sign in' });
+  await expect(checklist.getByRole('listitem')).toHaveCount(7);
+  const last = await checklist.getByRole('listitem').last().boundingBox();
+  const track = await field(page).boundingBox();
+  expect((last?.y ?? 0) + (last?.height ?? 0)).toBeLessThanOrEqual(track?.y ?? 0);
+});
+
 for (const [width, height] of SIZES) {
   test(`[DSK26] every screen fits ${width} by ${height} without sideways scrolling, free of axe's findings`, async ({
     page,

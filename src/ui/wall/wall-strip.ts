@@ -71,11 +71,16 @@ function countItems({ counts, tracks }: CaseView): readonly StripItem[] {
     });
 }
 
-function doubtItems({ again }: CaseView): readonly StripItem[] {
+function doubtItems({ again, wanted }: CaseView): readonly StripItem[] {
   const [first, ...more] = again.filter(({ why }) => why === 'doubtful');
   if (!first) return [];
   const rest = more.length > 0 ? ` and ${more.length} more` : '';
-  return [{ id: 'doubt', tone: 'want', text: `In doubt: ${first.label} ${first.text}${rest}` }];
+  // A report has no value to show: its label says it all.
+  const isReport = wanted.some(
+    ({ capture, kind }) => capture === first.capture && kind === 'report',
+  );
+  const value = isReport ? '' : ` ${first.text}`;
+  return [{ id: 'doubt', tone: 'want', text: `In doubt: ${first.label}${value}${rest}` }];
 }
 
 function otherItems(view: CaseView, now: Stamp): readonly StripItem[] {
