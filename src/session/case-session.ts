@@ -251,7 +251,7 @@ export class CaseSession implements RunningCase {
   ): Promise<OrderOutcome> {
     const fact: Fact = {
       type: 'order.refused',
-      data: { order, code: why.code, params: why.params, ...held },
+      data: { order: order && toStorable(order), code: why.code, params: why.params, ...held },
     };
     await this.#append([...before, { fact, source }]);
     return { refusal: why };
@@ -346,4 +346,13 @@ function notUnderstood([first, second]: readonly string[] = []): Fault {
   return first !== undefined && second !== undefined
     ? fault('phrase-in-doubt', { first, second })
     : fault('phrase-not-understood');
+}
+
+/** A number that no record can hold, such as one that a field could not read, is kept as a word: one such order must not stop all saving. */
+function toStorable(order: RoomOrder): RoomOrder {
+  return JSON.parse(
+    JSON.stringify(order, (_, value: unknown) =>
+      typeof value === 'number' && !Number.isFinite(value) ? String(value) : value,
+    ),
+  ) as RoomOrder;
 }

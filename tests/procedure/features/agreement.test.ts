@@ -66,6 +66,21 @@ describe('what must agree', () => {
   });
 });
 
+describe('a number that is none', () => {
+  it.each([NaN, Infinity])(
+    '[PRO92] %s is refused, recorded, and stops no saving',
+    async (value) => {
+      const room = await Room.at('measure-depth');
+      expect(await room.refused(offer('depth', value))).toBe('value-not-offered');
+      const count = { type: 'count.add', item: 'swabs', by: value } as const;
+      expect(await room.refused(count)).toBe('count-needs-baseline');
+      expect(room.entries.at(-1)?.data).toMatchObject({ order: { by: String(value) } });
+      await room.give('depth', 24);
+      expect([room.view.unsavedCount, room.view.storageFault]).toEqual([0, null]);
+    },
+  );
+});
+
 describe('what follows from a size', () => {
   const drill = (room: Room) => {
     const parts = room.view.sizes.flatMap((row) => row.parts);

@@ -98,6 +98,18 @@ describe('another way', () => {
     expect([room.value('wedge'), room.value('sphere')]).toEqual([undefined, undefined]);
   });
 
+  it('[PRO72] stopping at the wrist without another phase goes straight on at the release of the cuff', async () => {
+    const room = await Room.at('expose', 'wrist-plate');
+    await room.do({ type: CHOOSE, alternative: 'stop-here' });
+    expect([room.at('field'), room.at('table')]).toEqual(['release-cuff', 'count-closing']);
+    expect(['expose', 'reduce', 'place-plate', 'last-image'].map((step) => room.passed(step))).toEqual(Array(4).fill('bypassed')); // prettier-ignore
+    await room.walk('patient-out');
+    await room.do(done('field'));
+    expect(room.at('table')).toBe('count-last');
+    await room.do(done('table'));
+    expect(room.view.status).toBe('complete');
+  });
+
   it('[PRO73] a way is offered from its first step to its last, and refused before and after', async () => {
     const room = await Room.at('expose');
     const offers = () => room.view.alternatives.map(({ alternative }) => alternative).sort();
