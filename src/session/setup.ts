@@ -1,6 +1,6 @@
 /** What the set-up screen needs to know of a procedure before a case is opened. */
-import { ok, unitToText } from '../domain';
-import type { CaptureId, CaptureValue, Fault, Outline, Result } from '../domain';
+import { asId, ok, unitToText } from '../domain';
+import type { CaptureId, CaptureValue, Fault, Outline, Result, TimerId } from '../domain';
 import {
   importProcedure,
   listBuiltIn,
@@ -19,12 +19,22 @@ export interface PlanField {
   readonly options: readonly { readonly value: CaptureValue; readonly text: string }[];
 }
 
+/** One reminder and after how many minutes it is due where the site sets nothing else. */
+export interface TimerField {
+  readonly timer: TimerId;
+  readonly label: string;
+  readonly dueMin: number;
+  /** Where the default comes from. */
+  readonly source: string;
+}
+
 export interface ProcedureCard {
   readonly id: string;
   readonly title: string;
   readonly note: string;
   readonly stepCount: number;
   readonly planFields: readonly PlanField[];
+  readonly timerFields: readonly TimerField[];
   /** The data to open a case with. */
   readonly data: unknown;
 }
@@ -83,6 +93,12 @@ function describe({ procedure, steps, captures }: CompiledProcedure): ProcedureC
         unit: capture.kind === 'number' ? unitToText(capture.unit) : '',
         options: listLegalValues(capture).map(({ value, text }) => ({ value, text })),
       })),
+    timerFields: procedure.timers.map(({ id, label, dueMin, source }) => ({
+      timer: asId(id),
+      label,
+      dueMin,
+      source,
+    })),
     data: procedure,
   };
 }

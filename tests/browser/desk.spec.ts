@@ -255,6 +255,44 @@ test('[REV21] a closed case is looked back on and saved as three files', async (
   await checkAxe(page);
 });
 
+test('[DSK40] a site sets when reminders are due; what can’t be used keeps the case from opening', async ({
+  page,
+}) => {
+  await page.goto('/#/start/setup');
+  await page.getByText('RIGHT', { exact: true }).click();
+  await page.getByText('Demo, invented data').click();
+  const minutes = page.getByLabel(/^Antibiotic, next dose/);
+  await minutes.fill('0');
+  await page.getByRole('button', { name: 'Open the case' }).click();
+  await expect(page.getByRole('status').filter({ hasText: 'minutes for' })).toContainText(
+    'minutes for “Antibiotic, next dose”',
+  );
+  await minutes.fill('90');
+  await page.getByRole('button', { name: 'Open the case' }).click();
+  await page.waitForURL(/#\/desk/);
+  const record = await page.evaluate(async () => {
+    const open = (name: string) =>
+      new Promise<IDBDatabase>((resolve, reject) => {
+        const request = indexedDB.open(name);
+        request.onsuccess = () => {
+          resolve(request.result);
+        };
+        request.onerror = () => {
+          reject(new Error(String(request.error)));
+        };
+      });
+    const database = await open('cuewall-record');
+    const store = database.transaction('entries').objectStore('entries');
+    return new Promise<string>((resolve) => {
+      const request = store.getAll();
+      request.onsuccess = () => {
+        resolve(JSON.stringify(request.result));
+      };
+    });
+  });
+  expect(record).toContain('"antibiotic":90');
+});
+
 test('[DSK39] on a laptop a whole checklist and the tracks do not lie over each other', async ({
   page,
 }) => {

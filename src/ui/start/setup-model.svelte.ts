@@ -13,6 +13,10 @@ import { ROLES } from './role-labels';
 /** How long may somebody wait for a chosen file to be walked through? */
 const MOST_WAIT_MS = 1500;
 
+/** Within which limits is a reminder's time, in minutes? As in the procedure format. */
+const LEAST_MIN = 0.1;
+const MOST_MIN = 1440;
+
 export class SetupModel {
   procedureId = $state<string | null>(null);
   side = $state<Side | null>(null);
@@ -20,6 +24,8 @@ export class SetupModel {
   labels = $state<Record<string, string>>({});
   /** Index of the planned option by capture; an empty text stands for no plan. */
   planned = $state<Record<string, string>>({});
+  /** Minutes as typed, by timer; an empty text stands for the procedure's own. */
+  minutes = $state<Record<string, string>>({});
   card = $state.raw<ProcedureCard | null>(null);
   /** The name of the file that the procedure came from. */
   fileName = $state<string | null>(null);
@@ -54,13 +60,16 @@ export class SetupModel {
       ...(this.card ? [] : ['a procedure']),
       ...(this.side ? [] : ['the side']),
       ...(this.mode ? [] : ['whether it is a real case']),
+      ...(this.card?.timerFields ?? [])
+        .filter(({ timer }) => this.minutesOf(timer) === null)
+        .map(({ label }) => `minutes for “${label}”, ${LEAST_MIN} to ${MOST_MIN}`),
     ];
   }
 
   /** What to open the case with; null while something is missing. */
   get setup(): CaseSetup | null {
     const { card, side, mode } = this;
-    if (!card || !side || !mode) return null;
+    if (!card || !side || !mode || this.missing.length > 0) return null;
     return {
       procedureId: asId<ProcedureId>(card.id),
       procedure: card.data,
@@ -71,7 +80,19 @@ export class SetupModel {
         return label === '' ? [] : [{ role, label }];
       }),
       plan: this.#plan(card),
+      intervals: Object.fromEntries(
+        card.timerFields.map(({ timer, dueMin }) => [timer, this.minutesOf(timer) ?? dueMin]),
+      ),
     };
+  }
+
+  /** The minutes of a timer: as typed, else the procedure's own; null where what was typed can't be used. */
+  minutesOf(timer: string): number | null {
+    const field = this.card?.timerFields.find((it) => it.timer === timer);
+    const typed = (this.minutes[timer] ?? '').trim().replace(',', '.');
+    if (typed === '') return field?.dueMin ?? null;
+    const minutes = Number(typed);
+    return minutes >= LEAST_MIN && minutes <= MOST_MIN ? minutes : null;
   }
 
   async open(): Promise<boolean> {
@@ -97,5 +118,6 @@ export class SetupModel {
     this.card = described.ok ? described.value : null;
     this.fault = described.ok ? null : described.error;
     this.planned = {};
+    this.minutes = {};
   }
 }
