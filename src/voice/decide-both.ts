@@ -34,7 +34,7 @@ export function decideFromBoth(opinions: Opinions, vocabulary: Vocabulary): Deci
     return alone(grammar, vocabulary, nearest ? ranked : []);
   if (isSameOrder(grammar.words, nearest.words, vocabulary)) {
     return isAgreedEnough(grammar, nearest)
-      ? { words: saidBy(grammar, nearest), score: agreedProbability(opinions, vocabulary) }
+      ? { words: grammar.words, score: agreedProbability(opinions, vocabulary) }
       : { words: null, score: 0 };
   }
   const gap = gapAfter(ranked, vocabulary);
@@ -96,7 +96,7 @@ function isAgreedEnough(grammar: GrammarOpinion, nearest: PhraseAtDistance): boo
   return (
     nearest.distance <= LIMITS.agreedDistance &&
     grammar.margin >= LIMITS.agreedMargin &&
-    grammar.unexplainedMs <= LIMITS.agreedUnexplainedMs
+    grammar.unexplainedMs <= LIMITS.unexplainedMs
   );
 }
 
@@ -120,7 +120,7 @@ function doubt({ grammar, ranked }: Opinions, vocabulary: Vocabulary): Decision 
   if (!nearest) return { words: null, score: 0 };
   const isNear = nearest.distance <= LIMITS.doubtDistance;
   const isLikely =
-    grammar.margin >= LIMITS.doubtMargin && grammar.unexplainedMs <= LIMITS.agreedUnexplainedMs;
+    grammar.margin >= LIMITS.grammarMargin && grammar.unexplainedMs <= LIMITS.unexplainedMs;
   if (!isNear && !isLikely) return { words: null, score: 0 };
   const other =
     grammar.words ??
@@ -129,14 +129,10 @@ function doubt({ grammar, ranked }: Opinions, vocabulary: Vocabulary): Decision 
   return { words: null, score, ...(other !== undefined && { candidates: [nearest.words, other] }) };
 }
 
-/** Independent errors: the odds of both, with the smaller of the two as a floor. */
+/** Probability that not both are wrong, their errors taken as independent; never below either one's own. */
 function agreedProbability({ grammar, ranked }: Opinions, vocabulary: Vocabulary): number {
   const e = embeddingProbability(ranked[0]?.distance ?? Infinity, gapAfter(ranked, vocabulary));
   return 1 - (1 - e) * (1 - grammarProbability(grammar.margin));
-}
-
-function saidBy(grammar: GrammarOpinion, nearest: PhraseAtDistance): string {
-  return grammar.words ?? nearest.words;
 }
 
 function isSameOrder(a: string | null, b: string | null, vocabulary: Vocabulary): boolean {

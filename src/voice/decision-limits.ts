@@ -11,16 +11,20 @@ export const DECISION_LIMITS = {
   agreedDistance: 0.2,
   /** Agreement: how much worse than free sounds may the grammar's phrase be, per frame? Right ones at 5 dB: -12.4 at worst. */
   agreedMargin: -13,
-  /** Agreement: how much loud sound may the words leave over, in milliseconds? As for the grammar alone. */
-  agreedUnexplainedMs: 250,
+  /** How much loud sound may the grammar's words leave over, in milliseconds? A breath, a footstep; docs/voice.md. */
+  unexplainedMs: 250,
   /** One listener alone, never for a value: how near must the examples be? Nearest wrong phrase without noise: 0.115. */
   aloneDistance: 0.1,
   /** One listener alone: how much farther must the next phrase be? Wrong phrases that were near: 0.014 at most but for one pair. */
   aloneGap: 0.02,
   /** From which distance on is an utterance talk, not a doubtful command? Between 0.196 and 0.232, as above. */
   doubtDistance: 0.21,
-  /** From which margin on is an utterance a doubtful command, whatever the examples say? The grammar's own limit. */
-  doubtMargin: -2,
+  /**
+   * By how much must the grammar's phrase beat free sounds, per frame, to count by itself: as
+   * its own decision, or as a doubtful command whatever the examples say? Measured on human
+   * talk; docs/voice.md.
+   */
+  grammarMargin: -2,
 } as const;
 
 /**

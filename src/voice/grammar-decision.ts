@@ -1,12 +1,9 @@
 /** What the grammar listener thinks of an utterance, and its decision where it decides alone. Pure. */
 import type { HeardPhrase } from '../domain';
+import { DECISION_LIMITS } from './decision-limits';
 
-/** By how much must a phrase beat free sounds, per frame? Measured on human talk; docs/voice.md. */
-const LEAST_MARGIN = -2;
 /** Over which difference of margins does the score go from doubtful to sure? */
 const MARGIN_SCALE = 3;
-/** How much loud sound may the words leave over, in milliseconds? A breath, a footstep. */
-const MOST_UNEXPLAINED_MS = 250;
 
 /** What the grammar made of an utterance, before anything is decided. */
 export interface GrammarOpinion {
@@ -26,8 +23,9 @@ export function decideByGrammar({
   unexplainedMs,
   speechMs,
 }: GrammarOpinion): Pick<HeardPhrase, 'words' | 'score' | 'speechMs'> {
-  if (words === null || unexplainedMs > MOST_UNEXPLAINED_MS)
+  const { grammarMargin, unexplainedMs: mostUnexplainedMs } = DECISION_LIMITS;
+  if (words === null || unexplainedMs > mostUnexplainedMs)
     return { words: null, score: 0, speechMs };
-  const score = 1 / (1 + Math.exp((LEAST_MARGIN - margin) / MARGIN_SCALE));
-  return { words: margin >= LEAST_MARGIN ? words : null, score, speechMs };
+  const score = 1 / (1 + Math.exp((grammarMargin - margin) / MARGIN_SCALE));
+  return { words: margin >= grammarMargin ? words : null, score, speechMs };
 }

@@ -63,7 +63,7 @@ export class DeskModel {
     return this.orderAndDismiss({ type: 'override.request', holdPoint, reason });
   }
 
-  skip(track: TrackId, reason: string): Promise<void> {
+  skipStep(track: TrackId, reason: string): Promise<void> {
     return this.orderAndDismiss({ type: 'step.skip', track, reason });
   }
 
