@@ -11,16 +11,20 @@ import type { Hasher, Tail } from './seal';
 /** The version from which on entries carry their hash. */
 const FIRST_SEALED_VERSION = 2;
 
-/** Where the chain holds. `expected` is how far the case had come when it was last written, where that is known. */
+/**
+ * Where the chain holds. `expected` is how far the case had come when it was last written, where
+ * that is known; `start` is what lies before the values, where they are not the whole case.
+ */
 export function checkChain(
   hasher: Hasher,
   stored: readonly StoredValue[],
   expected: Tail | null = null,
+  start: Tail = EMPTY_TAIL,
 ): SealReport {
   const brokenAt: number[] = [];
   let sealedFrom = 0;
-  let prev = EMPTY_TAIL.hash;
-  let next = 0;
+  let prev = start.hash;
+  let next = start.count;
   for (const { seq, value } of stored) {
     if (seq !== next) brokenAt.push(next);
     const { own, reckoned } = hashesOf(hasher, prev, value);
