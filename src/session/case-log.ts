@@ -107,6 +107,11 @@ export class CaseLog {
     return this.#shelf.from(seq);
   }
 
+  /** Bytes of the older entries, which lie deflated. */
+  get packedBytes(): number {
+    return this.#shelf.packedBytes;
+  }
+
   /** Puts in the entries that a snapshot stood for. */
   fill(beginning: readonly Entry[]): void {
     this.#shelf.fill(beginning);

@@ -194,6 +194,11 @@ export class CaseSession implements RunningCase {
     return this.log.entriesFrom(seq);
   }
 
+  /** Bytes of the older entries, which lie deflated. */
+  get packedBytes(): number {
+    return this.log.packedBytes;
+  }
+
   untilWhole(): Promise<Result<void, Fault>> {
     return this.#whole;
   }
