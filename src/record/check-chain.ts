@@ -35,12 +35,16 @@ export function checkChain(
     prev = own ?? reckoned ?? prev;
     next = seq + 1;
   }
-  if (expected !== null && (expected.count !== next || expected.hash !== prev)) brokenAt.push(next);
+  if (expected !== null && !isSameTail(expected, { count: next, hash: prev })) brokenAt.push(next);
   return {
     brokenAt: [...new Set(brokenAt)],
     sealedFrom,
     hash: stored.length === 0 ? null : prev,
   };
+}
+
+function isSameTail(one: Tail, other: Tail): boolean {
+  return one.count === other.count && one.hash === other.hash;
 }
 
 /** How far a case has come, from its values; those without a hash are reckoned with. */

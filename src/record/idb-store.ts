@@ -135,7 +135,10 @@ export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions)
       attemptRead(async () => {
         const hasher = await loadHasher();
         const found = await access.findPart(caseId, start.count, most);
-        return found.ok ? ok(toCasePart(hasher, caseId, start, found.value)) : found;
+        if (!found.ok) return found;
+        if (found.value.opening === undefined && found.value.end === null)
+          return unknownCase(caseId);
+        return ok(toCasePart(hasher, caseId, start, found.value));
       }),
     readStored: (caseId) =>
       attemptRead(async () => {

@@ -29,7 +29,7 @@ export function toCasePart(
   { opening, before, stored, end }: FoundPart,
 ): CasePart | null {
   const hashBefore = count === 0 ? EMPTY_TAIL.hash : hashOf(before);
-  if (hashBefore === null || (expected !== null && expected !== hashBefore)) return null;
+  if (hashBefore === null || hashBefore !== (expected ?? hashBefore)) return null;
   const start: Tail = { count, hash: hashBefore };
   const first: readonly StoredValue[] = [{ seq: 0, value: opening }];
   const [openingEntry] = toReadCase(caseId, first).entries;
@@ -38,10 +38,14 @@ export function toCasePart(
   if (problem !== null || !isUnbroken(hasher, stored, start)) return null;
   const hash = hashOf(stored.at(-1)?.value) ?? start.hash;
   const tail: Tail = { count: start.count + entries.length, hash };
-  if (end !== null && tail.count > end.count) return null;
-  const isEnd = end !== null && tail.count === end.count;
-  if (isEnd && tail.hash !== end.hash) return null;
-  return { opening: openingEntry, entries, tail, isEnd };
+  const isEnd = tail.count === end?.count;
+  return isBeyond(tail, end) ? null : { opening: openingEntry, entries, tail, isEnd };
+}
+
+/** Whether there is more than the head knows of, or another last entry. */
+function isBeyond(tail: Tail, end: Tail | null): boolean {
+  if (end === null || tail.count < end.count) return false;
+  return tail.count > end.count || tail.hash !== end.hash;
 }
 
 function isUnbroken(hasher: Hasher, stored: readonly StoredValue[], start: Tail): boolean {
