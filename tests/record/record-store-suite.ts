@@ -7,6 +7,7 @@ import fc from 'fast-check';
 import { asId } from '../../src/domain';
 import type { CaseId, Entry } from '../../src/domain';
 import type { RecordStore } from '../../src/record';
+import { casePartSuite } from './case-part-suite';
 import { expectEqual, expectFault, expectOk } from './expectations';
 import {
   CASE_A,
@@ -223,6 +224,42 @@ export const recordStoreSuite: readonly SuiteCase<StoreHarness>[] = [
     },
   },
   {
+    name: '[REC8] the short list says of every case how far it has come; the latest so many are the newest',
+    run: async (harness) => {
+      const store = await harness.open();
+      expectOk(await store.append(CASE_A, makeCase(CASE_A, 3)));
+      expectOk(
+        await store.append(CASE_A, [
+          makeEntry(CASE_A, 3, { type: 'case.closed', data: { outcome: 'finished' } }),
+        ]),
+      );
+      const later = makeOpening(CASE_B, 'rehearsal', DAY_MS + 60_000);
+      expectOk(await store.append(CASE_B, [later]));
+      const heads = [...expectOk(await store.listHeads())].sort(
+        (a, b) => b.entryCount - a.entryCount,
+      );
+      expectEqual(heads, [
+        { caseId: CASE_A, openedAt: DAY_MS, entryCount: 4, isClosed: true },
+        { caseId: CASE_B, openedAt: later.at, entryCount: 1, isClosed: false },
+      ]);
+      const whole = expectOk(await store.listCases());
+      expectEqual(expectOk(await store.listCases(1)), whole.slice(0, 1));
+      expectEqual(expectOk(await store.listCases(9)), whole);
+    },
+  },
+  {
+    name: '[REC8] the short list has the last case in the store even without its head',
+    run: async (harness) => {
+      const store = await harness.open();
+      await harness.plant(CASE_A, 0, makeOpening(CASE_A));
+      const heads = expectOk(await store.listHeads());
+      expectEqual(
+        heads.map(({ caseId, isClosed }) => [caseId, isClosed]),
+        [[CASE_A, false]],
+      );
+    },
+  },
+  {
     name: '[REC8] lists a case even where its opening can’t be read',
     run: async (harness) => {
       const store = await harness.open();
@@ -346,44 +383,5 @@ export const recordStoreSuite: readonly SuiteCase<StoreHarness>[] = [
       expectEqual(expectFault(await store.remove(CASE_A, DAY_MS)).code, 'case-unknown');
     },
   },
-  {
-    name: '[REC33] gives a part after a known hash, piece by piece up to the end',
-    run: async (harness) => {
-      const store = await harness.open();
-      expectOk(await store.append(CASE_A, makeCase(CASE_A, 6)));
-      const hashes = (await harness.dumpSealed(CASE_A)).map((it) => (it as { hash: string }).hash);
-      const at = (count: number) => ({ count, hash: hashes[count - 1] ?? '0'.repeat(64) });
-      const rest = expectOk(await store.readAfter(CASE_A, at(4)));
-      const opening = makeOpening(CASE_A);
-      const entries = makeCase(CASE_A, 6);
-      expectEqual(rest, { opening, entries: entries.slice(4), tail: at(6), isEnd: true });
-      const piece = expectOk(await store.readAfter(CASE_A, at(2), 3));
-      expectEqual(piece, { opening, entries: entries.slice(2, 5), tail: at(5), isEnd: false });
-      const all = expectOk(await store.readAfter(CASE_A, { count: 0, hash: null }));
-      expectEqual(all, { opening, entries, tail: at(6), isEnd: true });
-      const none = expectOk(await store.readAfter(CASE_A, at(6)));
-      expectEqual(none, { opening, entries: [], tail: at(6), isEnd: true });
-    },
-  },
-  {
-    name: '[REC33] gives no part of which anything is not as it was written',
-    run: async (harness) => {
-      const store = await harness.open();
-      expectOk(await store.append(CASE_A, makeCase(CASE_A, 6)));
-      const stored = await harness.dumpSealed(CASE_A);
-      const start = { count: 3, hash: (stored[2] as { hash: string }).hash };
-      const part = async (from = start) => expectOk(await store.readAfter(CASE_A, from));
-      expectEqual(await part({ ...start, hash: 'f'.repeat(64) }), null);
-      expectEqual(await part({ count: 7, hash: start.hash }), null);
-      for (const seq of [0, 3, 4, 5]) {
-        await harness.overwrite(CASE_A, seq, { ...(stored[seq] as object), at: DAY_MS + 77 });
-        expectEqual([seq, await part()], [seq, null]);
-        await harness.overwrite(CASE_A, seq, stored[seq]);
-      }
-      expectEqual((await part())?.entries.length, 3);
-      await harness.overwrite(CASE_A, 4, undefined);
-      expectEqual(await part(), null);
-      expectEqual(expectFault(await store.readAfter(CASE_B, start)).code, 'case-unknown');
-    },
-  },
+  ...casePartSuite,
 ];

@@ -8,7 +8,7 @@ const entries = Array.from({ length: 3000 }, (_, seq) => makeOffer(CASE_A, seq, 
 
 describe('the shelf of entries', () => {
   test.prop([fc.nat(3000), fc.nat(3000), fc.nat(3000)], { numRuns: 40 })(
-    '[SES73] gives what a plain list gives, from any position, before and after it was packed',
+    '[SES83] gives what a plain list gives, from any position, before and after it was packed',
     (total, before, asked) => {
       const missing = Math.min(total, before);
       const shelf = new EntryShelf(missing);
@@ -20,7 +20,7 @@ describe('the shelf of entries', () => {
     },
   );
 
-  test('[SES73] keeps few of many open, and takes no wrong beginning', () => {
+  test('[SES83] keeps few of many open, and takes no wrong beginning', () => {
     const shelf = new EntryShelf(100);
     shelf.fill(entries.slice(0, 99));
     expect(shelf.isWhole).toBe(false);

@@ -104,7 +104,7 @@ async function viewOfRecord(store: RecordStore) {
 
 describe('a snapshot', () => {
   it.each(REHEARSAL_PLANS.map(({ procedure }) => procedure))(
-    '[SES70] of %s, made at any entry, goes on as a replay of all entries does',
+    '[SES80] of %s, made at any entry, goes on as a replay of all entries does',
     LONG,
     async (name) => {
       const plan = REHEARSAL_PLANS.find(({ procedure }) => procedure === name);
@@ -136,7 +136,7 @@ describe('a snapshot', () => {
   );
 
   it(
-    '[SES70] puts a case back without reading it whole, and the rest is read when it is back',
+    '[SES80] puts a case back without reading it whole, and the rest is read when it is back',
     LONG,
     async () => {
       const { indexedDB, place, live } = await makeLongCase(700);
@@ -161,7 +161,7 @@ describe('a snapshot', () => {
     ['with another last entry', (kept) => change(kept, (it) => ({ ...it, tail: { ...it.tail, hash: 'f'.repeat(64) } }))], // prettier-ignore
     ['that is no snapshot', (kept) => kept.set(CASE, 'nothing')],
   ];
-  it.each(wrongs)('[SES71] %s is not used', LONG, async (_, spoil, build) => {
+  it.each(wrongs)('[SES81] %s is not used', LONG, async (_, spoil, build) => {
     const { indexedDB, place } = await makeLongCase(500);
     spoil(place.kept);
     const window = openWindow(indexedDB, place, build);
@@ -171,7 +171,7 @@ describe('a snapshot', () => {
   });
 
   it(
-    '[SES71] that says another state than its record is found, thrown away, and the record shown',
+    '[SES81] that says another state than its record is found, thrown away, and the record shown',
     LONG,
     async () => {
       const { indexedDB, place } = await makeLongCase(700);
@@ -193,7 +193,7 @@ describe('a snapshot', () => {
   );
 
   it(
-    '[SES71] before which the record was changed gives way to what the record says',
+    '[SES81] before which the record was changed gives way to what the record says',
     LONG,
     async () => {
       const { indexedDB, place } = await makeLongCase(700);
@@ -211,7 +211,7 @@ describe('a snapshot', () => {
     },
   );
 
-  it('[SES72] is gone once its case is closed', LONG, async () => {
+  it('[SES82] is gone once its case is closed', LONG, async () => {
     const { place, live } = await makeLongCase(500);
     await live.submit({ type: 'case.close', outcome: 'finished' }, 'desk');
     await until(() => !place.kept.has(CASE));
