@@ -28,11 +28,7 @@ export class EmbeddingListener implements Listener {
   #legal: readonly (readonly [string, readonly PhraseTemplate[]])[] = [];
 
   /** Templates carry the address phrase; those of phrases that never become legal cost only memory. */
-  constructor(
-    embedding: Embedder,
-    templates: readonly PhraseTemplate[],
-    nowMs: () => number,
-  ) {
+  constructor(embedding: Embedder, templates: readonly PhraseTemplate[], nowMs: () => number) {
     this.#embedding = embedding;
     this.#nowMs = nowMs;
     for (const template of templates) {

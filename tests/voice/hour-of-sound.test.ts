@@ -35,23 +35,30 @@ it('[VOI60] holds no more memory after an hour of sound than after six minutes',
     onLevel: () => undefined,
   });
   await hearing.setVocabulary(vocabularyOf(commands.map(({ words }) => words)));
-  const readings: { readonly held: number; readonly wasm: number }[] = [];
+  const readings: Reading[] = [];
   for (let minute = 1; minute <= MINUTES; minute += 1) {
     const sound =
       minute % COMMAND_EVERY === 0 ? sounds[(minute / COMMAND_EVERY) % sounds.length] : undefined;
     if (sound) await hearing.push(sound);
     await hearing.push(hiss(60_000 - Math.ceil((sound?.length ?? 0) / 16)));
-    if (minute === SETTLED_AFTER || minute === MINUTES) {
-      collectGarbage();
-      const { heapUsed, arrayBuffers } = process.memoryUsage();
-      readings.push({ held: heapUsed + arrayBuffers, wasm: wasm.bytes() });
-    }
+    if (minute === SETTLED_AFTER || minute === MINUTES) readings.push(readMemory(wasm.bytes()));
   }
   await listener.close();
   wasm.stop();
-  const [before, after] = readings;
   expect(heard.filter((words) => words !== null).length).toBeGreaterThanOrEqual(15);
-  expect(before?.wasm).toBeGreaterThan(MEBIBYTE);
-  expect((after?.wasm ?? Infinity) - (before?.wasm ?? 0)).toBeLessThanOrEqual(MOST_WASM);
-  expect((after?.held ?? Infinity) - (before?.held ?? 0)).toBeLessThanOrEqual(MOST_HEAP);
+  const [before, after] = readings as [Reading, Reading];
+  expect(before.wasm).toBeGreaterThan(MEBIBYTE);
+  expect(after.wasm - before.wasm).toBeLessThanOrEqual(MOST_WASM);
+  expect(after.held - before.held).toBeLessThanOrEqual(MOST_HEAP);
 }, 240_000);
+
+interface Reading {
+  readonly held: number;
+  readonly wasm: number;
+}
+
+function readMemory(wasm: number): Reading {
+  collectGarbage();
+  const { heapUsed, arrayBuffers } = process.memoryUsage();
+  return { held: heapUsed + arrayBuffers, wasm };
+}
