@@ -15,7 +15,7 @@ import { spread } from '../spread';
 import { collectGarbage, watchWasmMemory } from '../../support/wasm-memory';
 import { CLEAN, place } from './conditions';
 import { say } from './memory';
-import { listSpokenMoments, vocabularyOf } from './moments';
+import { listSpokenMoments, shuffle, vocabularyOf } from './moments';
 import type { SpokenMoment } from './moments';
 
 const MINUTES = 60;
@@ -32,7 +32,7 @@ export async function measureCost(
   const moments = listSpokenMoments(1);
   const { legal } = moments.reduce((a, b) => (b.legal.length > a.legal.length ? b : a));
   await listener.setVocabulary(vocabularyOf(legal));
-  const sounds = speakAll(legal.slice(0, commands));
+  const sounds = speakAll(shuffle(legal, 3).slice(0, commands));
   const times = await timeAll(listener, legal, sounds);
   const held = await holdAnHour(listener, legal, sounds, talk, memory.bytes, tell);
   await listener.close();
