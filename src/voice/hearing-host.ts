@@ -3,7 +3,15 @@
  * talks to this port only. Pieces of sound are mono floats at 16 kHz.
  */
 import type { Fault, Result, Vocabulary } from '../domain';
+import type { CardVoice } from './card-examples';
 import type { HearingEvents } from './hearing';
+
+/** Who speaks: in which language, and with which voice cards. */
+export interface CaseVoices {
+  /** Tag of a language that this program has (languages.ts). */
+  readonly language: string;
+  readonly cards: readonly CardVoice[];
+}
 
 export interface HearingHostEvents extends HearingEvents {
   /** The listener died and was started again; sound has to be connected anew. */
@@ -17,6 +25,11 @@ export interface HearingHost {
   start(events: HearingHostEvents): Promise<Result<null, Fault>>;
   /** Gives a fault for each word that can't be heard; none before the start. Kept across restarts of a crashed listener. */
   setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]>;
+  /**
+   * What the listener shall know of whoever speaks: another language means another model
+   * and takes effect at the next start. Kept across restarts of a crashed listener.
+   */
+  setVoices(voices: CaseVoices): Promise<void>;
   gate(isSpeaking: boolean): void;
   /** Takes sound; resolves when it has been heard through. */
   push(pcm: Float32Array): Promise<void>;

@@ -6,6 +6,7 @@
  * worker and in Node. Silence is counted in samples, not by a clock.
  */
 import type { Fault, HeardPhrase, Vocabulary } from '../domain';
+import type { CardVoice } from './card-examples';
 import { canGoOn } from './grammar';
 import type { Listener } from './listener';
 import { END_MS, PAUSE_MS, UtteranceCutter } from './utterances';
@@ -60,6 +61,11 @@ export class Hearing {
       this.#guess = null;
       return this.#listener.setVocabulary(vocabulary);
     });
+  }
+
+  /** Replaces the voice cards that are learnt from. */
+  setCards(cards: readonly CardVoice[]): Promise<void> {
+    return this.#enqueue(async () => this.#listener.setCards?.(cards));
   }
 
   /** While the wall speaks, and a little after, nothing is heard. */

@@ -38,6 +38,8 @@ export interface SpeechVectors {
 }
 
 export class SpeechEmbedding {
+  #queue: Promise<unknown> = Promise.resolve();
+
   private constructor(
     private readonly mel: InferenceSession,
     private readonly embedding: InferenceSession,
@@ -55,7 +57,14 @@ export class SpeechEmbedding {
   }
 
   /** One vector for each 80 ms. Audio at 16 kHz, -1 to 1; its level does not matter. */
-  async embed(pcm: Float32Array): Promise<SpeechVectors> {
+  embed(pcm: Float32Array): Promise<SpeechVectors> {
+    // One at a time: examples from voice cards are made while people speak.
+    const done = this.#queue.then(() => this.#embed(pcm));
+    this.#queue = done.catch(() => undefined);
+    return done;
+  }
+
+  async #embed(pcm: Float32Array): Promise<SpeechVectors> {
     const sound = prepareSound(pcm);
     const melName = this.mel.inputNames[0] ?? '';
     const mel = await this.mel.run({ [melName]: new Tensor('float32', sound, [1, sound.length]) });
@@ -79,7 +88,7 @@ export class SpeechEmbedding {
 function prepareSound(whole: Float32Array): Float32Array {
   const powers = framePowers(whole);
   const gain = TARGET_RMS / Math.max(loudRms(powers), 1e-5);
-  const pcm = trimToSpeech(whole, powers);
+  const pcm = trimToSpeech(whole, LEAD_FRAMES, TAIL_FRAMES);
   const sound = new Float32Array(pcm.length + 2 * PAD_SAMPLES);
   let seed = 1;
   for (let index = 0; index < sound.length; index += 1) {
@@ -105,9 +114,9 @@ function loudRms(powers: readonly number[]): number {
   return Math.sqrt(loud.reduce((sum, power) => sum + power, 0) / loud.length);
 }
 
-/** From a little before the first frame that is louder than half-way (in dB) to a little after the last. */
-function trimToSpeech(pcm: Float32Array, powers: readonly number[]): Float32Array {
-  const levels = powers.map((power) => 10 * Math.log10(power));
+/** From some frames of 10 ms before the first that is louder than half-way (in dB) to some after the last. */
+export function trimToSpeech(pcm: Float32Array, lead: number, tail: number): Float32Array {
+  const levels = framePowers(pcm).map((power) => 10 * Math.log10(power));
   const sorted = levels.toSorted((a, b) => a - b);
   const quiet = sorted[Math.floor(sorted.length * 0.1)] ?? 0;
   const loud = sorted[Math.floor(sorted.length * 0.95)] ?? 0;
@@ -115,8 +124,8 @@ function trimToSpeech(pcm: Float32Array, powers: readonly number[]): Float32Arra
   const first = levels.findIndex(isLoud);
   const last = levels.findLastIndex(isLoud);
   if (first < 0) return pcm;
-  const from = Math.max(0, first - LEAD_FRAMES) * FRAME_SAMPLES;
-  return pcm.subarray(from, (last + TAIL_FRAMES) * FRAME_SAMPLES);
+  const from = Math.max(0, first - lead) * FRAME_SAMPLES;
+  return pcm.subarray(from, (last + tail) * FRAME_SAMPLES);
 }
 
 function cutWindows(bands: Float32Array): SpeechVectors {
