@@ -8,7 +8,7 @@ import type { CaseId, Entry, Fault, Outline, Result } from '../domain';
 import { openRecord } from '../record';
 import type { RecordStore } from '../record';
 import {
-  casesToCsv, chartChange, digestCase, digestsToJson, filterCases, listChoices, makeSeries, measureRoom,
+  DIGEST_VERSION, casesToCsv, chartChange, digestCase, digestsToJson, filterCases, listChoices, makeSeries, measureRoom,
   mergeDigests, phasesToCsv, readReviewFile, summariseCases,
 } from '../review'; // prettier-ignore
 import type { CaseDigest } from '../review';
@@ -122,7 +122,7 @@ export class ReviewDesk {
     const listed = await store.value.listCases();
     if (!listed.ok) return listed.error;
     const wanted = listed.value.filter(
-      ({ caseId, isClosed }) => isClosed && !this.#digests.has(caseId),
+      ({ caseId, isClosed }) => isClosed && !this.#isKnown(caseId),
     );
     let fresh: CaseDigest[] = [];
     for (const [index, { caseId }] of wanted.entries()) {
@@ -163,6 +163,11 @@ export class ReviewDesk {
       this.#store = opened.store;
     }
     return ok(this.#store);
+  }
+
+  /** Kept, and as this version of the program makes it. */
+  #isKnown(caseId: CaseId): boolean {
+    return this.#digests.get(caseId)?.version === DIGEST_VERSION;
   }
 
   #take(digest: CaseDigest): void {

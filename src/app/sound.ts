@@ -5,7 +5,7 @@
  */
 import type { Fault, HeardPhrase } from '../domain';
 import { fault } from '../domain';
-import { REVERSE_SHOULDER_REHEARSAL, runRehearsal } from '../session';
+import { isStillTrue, REVERSE_SHOULDER_REHEARSAL, runRehearsal } from '../session';
 import type { RehearsalStage, SharedHost } from '../session';
 import type { EarStatus, RehearsalStatus } from '../ui';
 import {
@@ -14,6 +14,7 @@ import {
   playAloud,
   readBundledClip,
   RehearsalSpeaker,
+  RoomVolume,
 } from '../voice';
 import type { Announcer, Ear } from '../voice';
 import type { VoiceTurn } from './voice-turn';
@@ -30,6 +31,7 @@ const NO_REHEARSAL: RehearsalStatus = {
 export class Sound {
   readonly #ear: Ear;
   readonly #announcer: Announcer;
+  readonly #volume = new RoomVolume();
   readonly #earWatchers = new Set<() => void>();
   readonly #rehearsalWatchers = new Set<() => void>();
   readonly #speaker = new RehearsalSpeaker(readBundledClip);
@@ -51,18 +53,22 @@ export class Sound {
         this.#setStatus({ state, fault: why ?? null, ...(state === 'off' && { levelDb: null }) });
       },
       onLevel: (levelDb) => {
+        this.#volume.hear(levelDb, this.#status.isGated);
         this.#setStatus({ levelDb });
       },
       onFault,
     });
-    this.#announcer = createBrowserAnnouncer({
-      onSpeaking: (isSpeaking) => {
-        this.#ear.gate(isSpeaking);
-        this.#setStatus({ isGated: isSpeaking });
-        if (!isSpeaking) for (const tell of this.#whenSilent.splice(0)) tell();
+    this.#announcer = createBrowserAnnouncer(
+      {
+        onSpeaking: (isSpeaking) => {
+          this.#ear.gate(isSpeaking);
+          this.#setStatus({ isGated: isSpeaking });
+          if (!isSpeaking) for (const tell of this.#whenSilent.splice(0)) tell();
+        },
+        onSilent: onFault,
       },
-      onSilent: onFault,
-    });
+      this.#volume,
+    );
     this.host.watch(() => {
       this.#joinCase();
     });
@@ -173,9 +179,14 @@ export class Sound {
     this.#leaveCase = running.subscribe(({ entries, announcements }) => {
       if (entries.length === 0) return;
       void this.#ear.setVocabulary(running.vocabulary);
-      if (entries.some(({ type }) => type === 'announcer.muted')) this.#announcer.silence();
+      // Also what this window says after another one took the voice, and what was muted meanwhile.
+      this.#announcer.review();
       if (!this.turn.isMine) return;
-      for (const announcement of announcements) void this.#announcer.announce(announcement);
+      const queued = announcements.map((one) => ({
+        ...one,
+        isStillWanted: () => this.turn.isMine && isStillTrue(one.about, running.view),
+      }));
+      if (queued.length > 0) void this.#announcer.announce(...queued);
     });
   }
 
