@@ -3,6 +3,7 @@
  * talks to this port only. Pieces of sound are mono floats at 16 kHz.
  */
 import type { Fault, Result, Vocabulary } from '../domain';
+import type { WallSpeech } from './barge-in';
 import type { CardVoice } from './card-examples';
 import type { HearingEvents } from './hearing';
 
@@ -14,7 +15,9 @@ export interface CaseVoices {
 }
 
 export interface HearingHostEvents extends HearingEvents {
-  /** The listener died and was started again; sound has to be connected anew. */
+  /** The listener died; another one is being started. What was being said, if anything, is lost. */
+  onLostListener(wasHearing: boolean): void;
+  /** The listener was started again; sound has to be connected anew. */
   onRestarted(): void;
   /** The listener is gone and stays gone until it is started again. */
   onFailed(fault: Fault): void;
@@ -30,10 +33,12 @@ export interface HearingHost {
    * and takes effect at the next start. Kept across restarts of a crashed listener.
    */
   setVoices(voices: CaseVoices): Promise<void>;
-  gate(isSpeaking: boolean): void;
+  gate(isSpeaking: boolean, speech?: WallSpeech): void;
   /** Takes sound; resolves when it has been heard through. */
   push(pcm: Float32Array): Promise<void>;
   /** Takes sound from a port whose messages are pieces of sound, past the main thread. */
   listenTo(port: MessagePort): void;
+  /** Replaces a listener that gives no sign of life, as after a crash. */
+  restart(): void;
   close(): Promise<void>;
 }

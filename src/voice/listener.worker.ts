@@ -39,7 +39,7 @@ async function start({ modelBase, embeddingBase, language }: StartMessage): Prom
   hearing = new Hearing(listener, {
     onPhrase: (heard) => tell({ type: 'phrase', heard }),
     onHearing: (isHearing) => tell({ type: 'hearing', isHearing }),
-    onLevel: (levelDb) => tell({ type: 'level', levelDb }),
+    onLevel: (levelDb, reading) => tell({ type: 'level', levelDb, reading }),
   });
   tell({ type: 'ready' });
 }
@@ -61,7 +61,7 @@ async function obey(message: ToWorker): Promise<void> {
       return tell({ type: 'done', id: message.id, faults });
     }
     case 'gate':
-      return hearing?.gate(message.isSpeaking);
+      return hearing?.gate(message.isSpeaking, message.speech);
     case 'sound':
       await hearing?.push(message.pcm);
       return tell({ type: 'done', id: message.id, faults: [] });

@@ -1,5 +1,6 @@
 /** What the main thread and the listener's worker say to each other. */
-import type { Fault, HeardPhrase, Vocabulary } from '../domain';
+import type { Fault, HeardPhrase, SoundReading, Vocabulary } from '../domain';
+import type { WallSpeech } from './barge-in';
 import type { CardVoice } from './card-examples';
 
 export interface StartMessage {
@@ -14,7 +15,7 @@ export type ToWorker =
   | StartMessage
   | { readonly type: 'cards'; readonly cards: readonly CardVoice[] }
   | { readonly type: 'vocabulary'; readonly id: number; readonly vocabulary: Vocabulary }
-  | { readonly type: 'gate'; readonly isSpeaking: boolean }
+  | { readonly type: 'gate'; readonly isSpeaking: boolean; readonly speech?: WallSpeech }
   | { readonly type: 'sound'; readonly id: number; readonly pcm: Float32Array }
   | { readonly type: 'port'; readonly port: MessagePort };
 
@@ -24,4 +25,4 @@ export type FromWorker =
   | { readonly type: 'done'; readonly id: number; readonly faults: readonly Fault[] }
   | { readonly type: 'phrase'; readonly heard: HeardPhrase }
   | { readonly type: 'hearing'; readonly isHearing: boolean }
-  | { readonly type: 'level'; readonly levelDb: number };
+  | { readonly type: 'level'; readonly levelDb: number; readonly reading: SoundReading };
