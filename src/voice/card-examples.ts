@@ -9,18 +9,12 @@ import { splitWords } from './grammar';
 import type { PhraseTemplate } from './phrase-templates';
 import { trimToSpeech } from './speech-embedding';
 import type { SpeechEmbedding } from './speech-embedding';
+import type { CardVoice } from './card-voice';
 import { pcmToSound } from './voice-card';
-import type { CardTake } from './voice-card';
 
 /** How much stays around a part that is joined to others, in frames of 10 ms? Soft onsets, no pause. */
 const JOINED_LEAD_FRAMES = 4;
 const JOINED_TAIL_FRAMES = 4;
-
-/** What a listener needs of a card; the voice is its label. */
-export interface CardVoice {
-  readonly label: string;
-  readonly takes: readonly CardTake[];
-}
 
 export class CardExamples {
   readonly #made = new Map<string, readonly PhraseTemplate[]>();

@@ -5,7 +5,7 @@
  */
 import type { Fault, HeardPhrase, Vocabulary } from '../domain';
 import { CardExamples } from './card-examples';
-import type { CardVoice } from './card-examples';
+import type { CardVoice } from './card-voice';
 import { decideByEmbedding } from './decide-both';
 import type { PhraseAtDistance } from './decide-both';
 import { splitWords } from './grammar';

@@ -20,8 +20,8 @@ export interface Grammar {
 /** Prefix of the words that stand for single phones, so that no real word is shadowed. */
 const PHONE_WORD = 'phone_';
 
-/** Letters of any language, apostrophes and hyphens; anything else would be grammar syntax or unpronounceable. */
-const SAYABLE = /^\p{Ll}[\p{Ll}'-]*$/u;
+/** Letters of any language, apostrophes; anything else would be grammar syntax or unpronounceable. */
+const SAYABLE = /^\p{Ll}[\p{Ll}']*$/u;
 
 /** Makes the grammar; `canPronounce` says whether a word is in the dictionary or the lexicon. */
 export function vocabularyToGrammar(

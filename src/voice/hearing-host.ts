@@ -4,7 +4,7 @@
  */
 import type { Fault, Result, Vocabulary } from '../domain';
 import type { WallSpeech } from './barge-in';
-import type { CardVoice } from './card-examples';
+import type { CardVoice } from './card-voice';
 import type { HearingEvents } from './hearing';
 
 /** Who speaks: in which language, and with which voice cards. */

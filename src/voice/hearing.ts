@@ -9,7 +9,7 @@ import type { Fault, HeardPhrase, SoundReading, Vocabulary } from '../domain';
 import { amplify, nextGainDb } from './auto-gain';
 import { isEchoOf, personLevelDb } from './barge-in';
 import type { WallSpeech } from './barge-in';
-import type { CardVoice } from './card-examples';
+import type { CardVoice } from './card-voice';
 import { canGoOn } from './grammar';
 import type { Listener } from './listener';
 import { SoundMeter } from './sound-meter';

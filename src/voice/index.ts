@@ -10,6 +10,7 @@ export * from './barge-in';
 export * from './browser-voice';
 export * from './card-examples';
 export * from './card-file';
+export type * from './card-voice';
 export * from './clip-speech';
 export * from './clips';
 export * from './decide-both';

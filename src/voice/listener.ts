@@ -4,7 +4,7 @@
  * it was given; what the phrase may do is decided elsewhere.
  */
 import type { Fault, HeardPhrase, Vocabulary } from '../domain';
-import type { CardVoice } from './card-examples';
+import type { CardVoice } from './card-voice';
 
 /** Samples per second that listeners take. */
 export const SAMPLE_RATE_HZ = 16_000;

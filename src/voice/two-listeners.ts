@@ -1,6 +1,6 @@
 /** Both listeners behind one port; the decision from both is in decide-both.ts. */
 import type { Fault, HeardPhrase, Vocabulary } from '../domain';
-import type { CardVoice } from './card-examples';
+import type { CardVoice } from './card-voice';
 import { decideFromBoth } from './decide-both';
 import type { Opinions } from './decide-both';
 import type { EmbeddingListener } from './embedding-listener';

@@ -8,6 +8,7 @@
 import * as v from 'valibot';
 import { err, fault, ok } from '../domain';
 import type { Fault, Result } from '../domain';
+import type { CardTake } from './card-voice';
 import { SAMPLE_RATE_HZ } from './listener';
 
 /** The version of the card format that this program writes. */
@@ -20,12 +21,6 @@ const MOST_TAKES = 600;
 /** How short and how long may one recording be, in seconds? A digit; the longest utterance that is heard. */
 const SHORTEST_TAKE_S = 0.1;
 const LONGEST_TAKE_S = 8;
-
-/** One recording of one text: 16-bit samples at 16 kHz, mono. */
-export interface CardTake {
-  readonly text: string;
-  readonly pcm: Int16Array;
-}
 
 export interface VoiceCard {
   readonly format: typeof CARD_FORMAT;

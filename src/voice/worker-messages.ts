@@ -1,7 +1,7 @@
 /** What the main thread and the listener's worker say to each other. */
 import type { Fault, HeardPhrase, SoundReading, Vocabulary } from '../domain';
 import type { WallSpeech } from './barge-in';
-import type { CardVoice } from './card-examples';
+import type { CardVoice } from './card-voice';
 
 export interface StartMessage {
   readonly type: 'start';
