@@ -34,8 +34,8 @@ const codeOf = async (text: string): Promise<string> => {
 /** The file of the card with one thing changed, and a sum that agrees where asked for. */
 async function changed(change: (file: Record<string, unknown>) => void): Promise<string> {
   const file = JSON.parse(await cardToText(CARD)) as Record<string, unknown>;
-  const { sum, ...body } = file;
-  expect(sum).toHaveLength(64);
+  const { sum: before, ...body } = file;
+  expect(before).toHaveLength(64);
   change(body);
   // RFC 6234: the sum as any other program would reckon it.
   const bytes = new TextEncoder().encode(JSON.stringify(body));
