@@ -9,6 +9,7 @@ import type { Fault, HeardPhrase, SoundReading, Vocabulary } from '../domain';
 import { amplify, nextGainDb } from './auto-gain';
 import { isEchoOf, personLevelDb } from './barge-in';
 import type { WallSpeech } from './barge-in';
+import type { CardVoice } from './card-voice';
 import { canGoOn } from './grammar';
 import type { Listener } from './listener';
 import { SoundMeter } from './sound-meter';
@@ -66,6 +67,11 @@ export class Hearing {
       this.#guess = null;
       return this.#listener.setVocabulary(vocabulary);
     });
+  }
+
+  /** Replaces the voice cards that are learnt from. */
+  setCards(cards: readonly CardVoice[]): Promise<void> {
+    return this.#enqueue(async () => this.#listener.setCards?.(cards));
   }
 
   /** While the wall speaks, and a little after, nothing is heard, or only who speaks over it. */

@@ -1,5 +1,6 @@
 /** Both listeners behind one port; the decision from both is in decide-both.ts. */
 import type { Fault, HeardPhrase, Vocabulary } from '../domain';
+import type { CardVoice } from './card-voice';
 import { decideFromBoth } from './decide-both';
 import type { Opinions } from './decide-both';
 import type { EmbeddingListener } from './embedding-listener';
@@ -21,6 +22,10 @@ export class TwoListeners implements Listener {
     this.#vocabulary = vocabulary;
     await this.examples.setVocabulary(vocabulary);
     return this.grammar.setVocabulary(vocabulary);
+  }
+
+  async setCards(cards: readonly CardVoice[]): Promise<void> {
+    await this.examples.setCards(cards);
   }
 
   /** What they thought of the latest utterance; null before the first. */
