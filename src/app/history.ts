@@ -1,10 +1,10 @@
-/** Earlier cases of the procedure that runs now, for its forecast. */
+/** Other cases of the same procedure: for the forecast of a running case and the usual times beside a closed one. */
 import { ok } from '../domain';
-import type { CaseId, Fault, Result } from '../domain';
+import type { CaseId, Entry, Fault, Result } from '../domain';
 import type { RecordStore } from '../record';
 import { digestCase } from '../review';
 import type { CaseDigest } from '../review';
-import type { RunningCase } from '../session';
+import type { CaseView } from '../session';
 
 /** No more than these, the latest ones: the forecast looks back no further. */
 const MOST_CASES = 60;
@@ -14,7 +14,7 @@ const LOOKED_AT = 300;
 /** Digests of closed cases of the same procedure and mode. A case that can't be read is left out: a forecast can do without it. */
 export async function readHistory(
   store: RecordStore,
-  { entries, view }: RunningCase,
+  { entries, view }: { readonly entries: readonly Entry[]; readonly view: CaseView },
 ): Promise<Result<readonly CaseDigest[], Fault>> {
   const listed = await store.listCases(LOOKED_AT);
   const [opening] = entries;

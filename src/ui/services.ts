@@ -125,7 +125,9 @@ export interface AppServices {
   listCases(latest: number): Promise<Result<readonly CaseLine[], Fault>>;
   readCase(caseId: CaseId): Promise<Result<CaseRecord, Fault>>;
   /** Closed cases of the same procedure and mode, for the forecast of the case that runs. */
-  readHistory(running: RunningCase): Promise<Result<readonly CaseDigest[], Fault>>;
+  readHistory(
+    running: Pick<RunningCase, 'entries' | 'view'>,
+  ): Promise<Result<readonly CaseDigest[], Fault>>;
   exportCase(
     caseId: CaseId,
     kind: 'json' | 'entries-csv' | 'times-csv' | 'fhir',
