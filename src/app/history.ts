@@ -1,6 +1,6 @@
 /** Other cases of the same procedure: for the forecast of a running case and the usual times beside a closed one. */
 import { ok } from '../domain';
-import type { CaseId, Entry, Fault, Result } from '../domain';
+import type { CaseId, Fault, ProcedureId, Result } from '../domain';
 import type { RecordStore } from '../record';
 import { digestCase } from '../review';
 import type { CaseDigest } from '../review';
@@ -14,15 +14,14 @@ const LOOKED_AT = 300;
 /** Digests of closed cases of the same procedure and mode. A case that can't be read is left out: a forecast can do without it. */
 export async function readHistory(
   store: RecordStore,
-  { entries, view }: { readonly entries: readonly Entry[]; readonly view: CaseView },
+  { view, procedureId }: { readonly view: CaseView; readonly procedureId?: ProcedureId },
 ): Promise<Result<readonly CaseDigest[], Fault>> {
   const listed = await store.listCases(LOOKED_AT);
-  const [opening] = entries;
   if (!listed.ok) return listed;
-  if (opening?.type !== 'case.opened') return ok([]);
-  const { procedureId, mode } = opening.data;
+  const { mode } = view;
+  const own = procedureId ?? listed.value.find(({ caseId }) => caseId === view.caseId)?.procedureId;
   const ids: readonly CaseId[] = listed.value
-    .filter((line) => line.isClosed && line.procedureId === procedureId && line.mode === mode)
+    .filter((line) => line.isClosed && line.procedureId === own && line.mode === mode)
     .map(({ caseId }) => caseId)
     .filter((caseId) => caseId !== view.caseId)
     .slice(0, MOST_CASES);

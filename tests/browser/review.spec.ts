@@ -79,10 +79,16 @@ test('[REV54] a case of the largest operation is one sheet of A4, marked, with i
   const file = path.join(folder, 'sheet.pdf');
   await writeFile(file, pdf);
   if (existsSync('/usr/bin/pdftotext')) {
-    const text = execFileSync('pdftotext', ['-layout', file, '-'], { encoding: 'utf8' });
+    const text = execFileSync('/usr/bin/pdftotext', ['-layout', file, '-'], { encoding: 'utf8' });
     for (const words of ['Demo, invented data', 'maker’s instructions', 'What cost time', 'Sizes', 'Heard wrong'])
       expect(text.replace(/\s+/g, ' ')).toContain(words); // prettier-ignore
-    execFileSync('pdftoppm', ['-r', '60', '-singlefile', file, path.join(folder, 'sheet')]);
+    execFileSync('/usr/bin/pdftoppm', [
+      '-r',
+      '60',
+      '-singlefile',
+      file,
+      path.join(folder, 'sheet'),
+    ]);
     // Netpbm P6: three header lines, then red, green and blue of each dot. Grey dots have all three alike.
     const picture = await readFile(path.join(folder, 'sheet.ppm'));
     const head = /^P6\s+\d+\s+\d+\s+255\s/.exec(picture.toString('latin1', 0, 40))?.[0] ?? '';

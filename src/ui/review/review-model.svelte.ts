@@ -103,7 +103,10 @@ export class ReviewModel {
     const { caseId } = review.view;
     // Read once: a running case comes here with every entry.
     if (this.#history?.caseId !== caseId) {
-      const read = await this.app.services.readHistory({ entries, view: review.view });
+      const read = await this.app.services.readHistory({
+        view: review.view,
+        procedureId: review.record.setup.procedureId,
+      });
       // Without other cases the review says less and nothing wrong.
       this.#history = { caseId, digests: read.ok ? read.value : [] };
     }
