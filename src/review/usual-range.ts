@@ -54,7 +54,8 @@ export function compareToUsual(
   totalMs: number,
   range: UsualRange | undefined,
 ): 'longer' | 'shorter' | null {
-  if (range?.highMs != null && totalMs > range.highMs) return 'longer';
-  if (range?.lowMs != null && totalMs < range.lowMs) return 'shorter';
+  if (!range || range.lowMs === null || range.highMs === null) return null;
+  if (totalMs > range.highMs) return 'longer';
+  if (totalMs < range.lowMs) return 'shorter';
   return null;
 }

@@ -19,7 +19,7 @@ export const SIDE_SIGNS = { longer: '▲ longer', shorter: '▼ shorter' } as co
 
 /** "8 to 14 min (32 cases)"; with few cases their median, without any what the procedure says. */
 export function rangeText(range: UsualRange | undefined, usualMs: number | null): string {
-  if (range?.lowMs != null && range.highMs !== null)
+  if (range && range.lowMs !== null && range.highMs !== null)
     return `${minText(range.lowMs / MINUTE_MS)} to ${minText(range.highMs / MINUTE_MS)} min`;
   return usualMs === null ? '–' : `usual ${minutesToText(usualMs)}`;
 }
@@ -33,7 +33,7 @@ export function misheardCells({ captures }: Review, row: MisheardRow): readonly 
   const { offered, settled, end } = row;
   const heard = [row.words === null ? 'speech' : `“${row.words}”`, timeOfDayToSeconds(row.at.at)];
   if (offered === null) return [...heard, ENDS[end], ''];
-  const capture = captures.get(offered.capture);
+  const capture = captures.find(({ id }) => id === offered.capture);
   const say = (value: CaptureValue) => capture?.toText(value) ?? String(value);
   return [
     ...heard,

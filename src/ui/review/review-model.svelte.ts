@@ -57,7 +57,7 @@ export interface Review {
   readonly sizes: readonly SizeLine[];
   readonly misheard: readonly MisheardRow[];
   /** The captures of the case, for their labels and how a value is shown. */
-  readonly captures: ReadonlyMap<string, CaptureLine>;
+  readonly captures: readonly CaptureLine[];
   readonly costs: readonly CostRow[];
   /** The team's own usual by phase ("track/phase"), from so many other cases; empty until they are read. */
   readonly ranges: ReadonlyMap<string, UsualRange>;
@@ -169,7 +169,7 @@ export class ReviewModel {
           foldSizes(entries),
         ),
         misheard: listMisheard(entries),
-        captures: new Map(listCaptures(record.setup.procedure).map((it) => [it.id, it])),
+        captures: listCaptures(record.setup.procedure),
         costs: costsOf(digestCase(entries, outline), NO_RANGES),
         ranges: NO_RANGES,
         historyCount: 0,
