@@ -6,6 +6,8 @@ const CARRIED = [
 ] as const; // prettier-ignore
 /** Dots for each unit of the drawing: sharp on paper. */
 const PNG_SCALE = 3;
+/** How long a finished picture waits for the browser to take it. */
+const KEPT_MS = 60_000;
 
 /** Saves the picture; rejects with the browser's reason. `description` goes with it for those who can't see it. */
 export async function savePicture(
@@ -65,5 +67,8 @@ function offer(blob: Blob, name: string): void {
   link.href = url;
   link.download = name;
   link.click();
-  URL.revokeObjectURL(url);
+  // The browser takes the file after the click: gone at once, it may find nothing.
+  setTimeout(() => {
+    URL.revokeObjectURL(url);
+  }, KEPT_MS);
 }
