@@ -3,7 +3,7 @@
  * thing; tests give one that is moved by hand. Nothing here draws.
  */
 import type {
-  CaseId, CaseSetup, Entry, Fault, Outline, Result, SealReport, SoundReading, Stamp,
+  CaseId, CaseSetup, Entry, Fault, Outline, ProcedureId, Result, SealReport, SoundReading, Stamp,
 } from '../domain'; // prettier-ignore
 import type {
   CaseDigest, CaseFilter, ChangeCharts, ChangeMark, FilterChoices, ManyCases, RoomUse,
@@ -124,8 +124,14 @@ export interface AppServices {
   /** The latest so many, newest first. */
   listCases(latest: number): Promise<Result<readonly CaseLine[], Fault>>;
   readCase(caseId: CaseId): Promise<Result<CaseRecord, Fault>>;
-  /** Closed cases of the same procedure and mode, for the forecast of the case that runs. */
-  readHistory(running: RunningCase): Promise<Result<readonly CaseDigest[], Fault>>;
+  /**
+   * Other closed cases of the same procedure and mode: for the forecast of a case that runs, and for
+   * the usual times beside one that is looked back on, whose procedure is named.
+   */
+  readHistory(of: {
+    readonly view: RunningCase['view'];
+    readonly procedureId?: ProcedureId;
+  }): Promise<Result<readonly CaseDigest[], Fault>>;
   exportCase(
     caseId: CaseId,
     kind: 'json' | 'entries-csv' | 'times-csv' | 'fhir',
