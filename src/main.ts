@@ -113,7 +113,19 @@ async function start(): Promise<void> {
   );
   const screens = mountApp(
     target,
-    createServices({ clock, run, record, host, sound, ear, settings, keeping, shelf, intake }),
+    createServices({
+      clock,
+      run,
+      record,
+      host,
+      sound,
+      ear,
+      settings,
+      keeping,
+      lock,
+      shelf,
+      intake,
+    }),
   );
   notify = (fault) => {
     screens.notify(fault);

@@ -2,7 +2,7 @@
 import { asId, fault, ok } from '../domain';
 import type { CaseId, Clock, Fault, Result, RunId, Stamp } from '../domain';
 import { caseToCsv, caseToJson } from '../record';
-import type { OpenedRecord } from '../record';
+import type { OpenedRecord, RecordLock } from '../record';
 import { caseTimesToCsv } from '../review';
 import { caseToFhirText } from './case-fhir';
 import { describeBuiltIn, implantListToCsv, implantListToJson } from '../session';
@@ -29,6 +29,7 @@ export interface ServiceParts {
   readonly ear: SharedEar;
   readonly settings: CaseSettings;
   readonly keeping: KeepingServices;
+  readonly lock: RecordLock;
   readonly shelf: ProcedureShelf;
   readonly intake: LabelIntake;
 }
@@ -64,6 +65,7 @@ export function createServices(parts: ServiceParts): AppServices {
     manyCases: createManyCases(
       () => new Worker(new URL('./review.worker.ts', import.meta.url), { type: 'module' }),
       async () => (await isLocked(parts)) !== null,
+      () => parts.lock.share(),
     ),
     readHistory: (running) => readHistory(record.store, running),
     exportCase: async (caseId, kind) =>
