@@ -10,6 +10,7 @@ import { LabelIntake } from './app/label-intake';
 import { attachScanner } from './app/scanner';
 import { keepScreenAwake } from './app/screen';
 import { createServices } from './app/services';
+import { SharedEar } from './app/shared-ear';
 import { Sound } from './app/sound';
 import { VoiceTurn } from './app/voice-turn';
 import { backUpClosedCases } from './app/back-up-closed';
@@ -82,9 +83,13 @@ async function start(): Promise<void> {
   const turn = new VoiceTurn(navigator.locks, VOICE_LOCK, () => {
     sound.stopListening();
   });
-  const sound: Sound = new Sound(host, document.baseURI, turn, (fault) => {
+  const sound: Sound = new Sound(host, document.baseURI, scheduler, turn, (fault) => {
     console.warn(faultToDeveloperText(fault));
     notify(fault);
+  });
+  const ear = new SharedEar(sound, new BroadcastChannel('cuewall-ear'), clock);
+  window.addEventListener('pagehide', () => {
+    ear.leave();
   });
   const intake = new LabelIntake(host, kept);
   await intake.load();
@@ -96,7 +101,7 @@ async function start(): Promise<void> {
   );
   const screens = mountApp(
     target,
-    createServices({ clock, run, record, host, sound, settings, keeping, shelf, intake }),
+    createServices({ clock, run, record, host, sound, ear, settings, keeping, shelf, intake }),
   );
   notify = (fault) => {
     screens.notify(fault);

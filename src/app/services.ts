@@ -14,6 +14,7 @@ import { collectValues } from './keeping';
 import type { LabelIntake } from './label-intake';
 import { createManyCases } from './many-cases';
 import { saveFile } from './save-file';
+import type { SharedEar } from './shared-ear';
 import type { Sound } from './sound';
 import { listCaseLines, readCaseRecord } from './windows';
 
@@ -23,6 +24,7 @@ export interface ServiceParts {
   readonly record: OpenedRecord;
   readonly host: SharedHost;
   readonly sound: Sound;
+  readonly ear: SharedEar;
   readonly settings: CaseSettings;
   readonly keeping: KeepingServices;
   readonly shelf: ProcedureShelf;
@@ -68,11 +70,11 @@ export function createServices(parts: ServiceParts): AppServices {
     labels: createLabels(parts),
     isWriter: () => host.isWriter,
     storageFault: () => record.fault ?? host.problem,
-    earStatus: () => sound.status,
-    onEarChange: (callback) => sound.onStatus(callback),
+    earStatus: () => parts.ear.status,
+    onEarChange: (callback) => parts.ear.onStatus(callback),
     startListening: () => sound.listen(),
     stopListening: () => {
-      sound.stopListening();
+      parts.ear.stop();
       return Promise.resolve();
     },
     rehearsalStatus: () => sound.rehearsal,

@@ -20,20 +20,24 @@ import { WorkerHearing } from './worker-listener';
 import type { WorkerLike } from './worker-listener';
 
 /** The ear of a browser window. `siteBase` is the absolute URL below which `voice/model/` lies. */
-export function createBrowserEar(siteBase: string, events: EarEvents): Ear {
+export function createBrowserEar(siteBase: string, scheduler: Scheduler, events: EarEvents): Ear {
   const createWorker = (): WorkerLike =>
     new Worker(new URL('./listener.worker.ts', import.meta.url), { type: 'module' });
   const microphone = new BrowserMicrophone({
     getUserMedia: async (constraints) => navigator.mediaDevices.getUserMedia(constraints),
     createContext: (options) => new AudioContext(options),
     captureUrl: async () => (await import('./capture.worklet.ts?worker&url')).default,
+    wait: (ms) => new Promise((resolve) => setTimeout(resolve, ms)),
+    watchGestures: (callback) => watchEvents(window, ['pointerdown', 'keydown'], callback),
+    listDevices: () => navigator.mediaDevices.enumerateDevices(),
+    watchDevices: (callback) => watchEvents(navigator.mediaDevices, ['devicechange'], callback),
   });
   const host = new WorkerHearing(
     createWorker,
     new URL('voice/model/', siteBase).href,
     new URL('model/', siteBase).href,
   );
-  return new Ear({ host, microphone, pace: createPace() }, events);
+  return new Ear({ host, microphone, scheduler, pace: createPace() }, events);
 }
 
 /** The voice of a browser window: clips first, then a local voice where there is one. */
@@ -87,6 +91,13 @@ export async function readBundledClip(file: string): Promise<Uint8Array> {
   const url = rehearsalClipUrl(file);
   if (url === undefined) throw new Error(`"${file}" is not part of this build`);
   return new Uint8Array(await fetchBytes(url));
+}
+
+function watchEvents(target: EventTarget, names: readonly string[], callback: () => void) {
+  for (const name of names) target.addEventListener(name, callback);
+  return () => {
+    for (const name of names) target.removeEventListener(name, callback);
+  };
 }
 
 /** Clips are heard at the speed of speech: waits until that much of the clip has passed. */

@@ -5,6 +5,8 @@
  */
 export * from './address-phrase';
 export * from './announcer';
+export * from './auto-gain';
+export * from './barge-in';
 export * from './browser-voice';
 export * from './clip-speech';
 export * from './clips';
@@ -21,12 +23,14 @@ export { pronunciationOf } from './lexicon';
 export * from './listener';
 export * from './local-hearing';
 export * from './microphone';
+export * from './microphone-flow';
 export * from './phrase-distance';
 export * from './phrase-templates';
 export * from './platform-speech';
 export * from './rehearsal-speaker';
 export * from './room-volume';
 export { resample } from './resampler';
+export * from './sound-meter';
 export * from './sound-player';
 export * from './speech-embedding';
 export * from './two-listeners';
