@@ -56,7 +56,7 @@ export function createServices(parts: ServiceParts): AppServices {
       host.leave();
       return Promise.resolve();
     },
-    listCases: () => listCaseLines(record.store),
+    listCases: (latest) => listCaseLines(record.store, latest),
     readCase: async (caseId) =>
       (await isLocked(parts)) ?? readCaseRecord(record.store, settings, caseId),
     manyCases: createManyCases(

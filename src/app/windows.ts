@@ -54,11 +54,12 @@ export async function joinWindows({
   return host;
 }
 
-/** The list of cases as the start screen shows it. */
+/** The cases, or the latest so many, as the screens list them. */
 export async function listCaseLines(
   store: RecordStore,
+  latest?: number,
 ): Promise<Result<readonly CaseLine[], Fault>> {
-  const listed = await store.listCases();
+  const listed = await store.listCases(latest);
   return listed.ok
     ? ok(listed.value.map((line) => ({ ...line, title: line.procedureTitle })))
     : listed;

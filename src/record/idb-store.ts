@@ -19,7 +19,7 @@ import { coverValues } from './cover';
 import type { KeyRing } from './cover';
 import { findHead, headOfValues } from './idb-head';
 import { listTombstones, removeCase, setTailAside } from './idb-leaving';
-import { findCaseSummaries } from './idb-summaries';
+import { findCaseHeads, findCaseSummaries } from './idb-summaries';
 import type { FoundSummary } from './idb-summaries';
 import { openingOf, sortNewestFirst, toReadCase, withMissingEnd } from './read-case';
 import type { CaseSummary, RecordStore } from './record-store';
@@ -130,10 +130,17 @@ export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions)
         const { stored } = found.value;
         return stored.length === 0 ? unknownCase(caseId) : ok(stored.map(({ value }) => value));
       }),
-    listCases: () =>
+    listCases: (latest) =>
       attemptRead(async () => {
-        const found = await withStores('readonly', ['entries', 'heads', 'keys'], findCaseSummaries);
+        const found = await withStores('readonly', ['entries', 'heads', 'keys'], (it) =>
+          findCaseSummaries(it, latest),
+        );
         return ok(sortNewestFirst(await Promise.all(found.map((it) => openSummary(access, it)))));
+      }),
+    listHeads: () =>
+      attemptRead(async () => {
+        const stores = ['entries', 'heads', 'keys'] as const;
+        return ok(await withStores('readonly', stores, findCaseHeads));
       }),
     setAside: (caseId, from) =>
       attemptWrite([], async () => {

@@ -65,10 +65,19 @@ export function createMemoryStore(cases: MemoryContents = new Map()): RecordStor
       if (stored === undefined) return Promise.resolve(unknownCase(caseId));
       return Promise.resolve(ok(stored.map(({ value }) => structuredClone(value))));
     },
-    listCases: () => {
+    listCases: (latest = Infinity) => {
       const summaries = [...cases].map(([caseId, stored]) => summarise(caseId, stored));
-      return Promise.resolve(ok(sortNewestFirst(summaries)));
+      return Promise.resolve(ok(sortNewestFirst(summaries).slice(0, latest)));
     },
+    listHeads: () =>
+      Promise.resolve(
+        ok(
+          [...cases].map(([caseId, stored]) => {
+            const { openedAt, entryCount, isClosed } = summarise(caseId, stored);
+            return { caseId, openedAt, entryCount, isClosed };
+          }),
+        ),
+      ),
     setAside: (caseId, from) => {
       const stored = cases.get(caseId) ?? [];
       const kept = stored.filter(({ seq }) => seq < from);

@@ -38,6 +38,9 @@ export interface CaseSummary {
   readonly isClosed: boolean;
 }
 
+/** How far a case has come. */
+export type CaseHead = Pick<CaseSummary, 'caseId' | 'openedAt' | 'entryCount' | 'isClosed'>;
+
 /** What stays of a case that a person removed. */
 export interface Tombstone {
   readonly caseId: CaseId;
@@ -61,8 +64,17 @@ export interface RecordStore {
   read(caseId: CaseId): Promise<Result<ReadCase, Fault>>;
   /** Every value of a case as it lies in the store, hashes included, for a file. Faults as for `read`. */
   readStored(caseId: CaseId): Promise<Result<readonly unknown[], Fault>>;
-  /** Every case in the store, newest first. Faults: `record-unavailable`, `record-too-new`. */
-  listCases(): Promise<Result<readonly CaseSummary[], Fault>>;
+  /**
+   * Every case in the store, newest first; with `latest`, no more than so many, found by their
+   * heads, so that a long record costs no more than a short one. Faults: `record-unavailable`,
+   * `record-too-new`.
+   */
+  listCases(latest?: number): Promise<Result<readonly CaseSummary[], Fault>>;
+  /**
+   * Which cases there are and whether they are closed, in no order, without reading an entry of
+   * those that have a head. Faults as for `listCases`.
+   */
+  listHeads(): Promise<Result<readonly CaseHead[], Fault>>;
   /**
    * Puts everything from a position on beside the case, unchanged, so that the case can go on;
    * gives how many values that were. Faults: `record-append-failed`.

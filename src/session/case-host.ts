@@ -33,9 +33,11 @@ export class CaseHost {
 
   /** Takes up the newest case that was not closed, if there is one. */
   async resumeOpenCase(): Promise<Result<void, Fault>> {
-    const listed = await this.ports.store.listCases();
+    const listed = await this.ports.store.listHeads();
     if (!listed.ok) return listed;
-    const open = listed.value.find(({ isClosed }) => !isClosed);
+    const [open] = listed.value
+      .filter(({ isClosed }) => !isClosed)
+      .sort((a, b) => (b.openedAt ?? 0) - (a.openedAt ?? 0));
     if (!open) return ok(undefined);
     const resumed = await CaseSession.resume(this.ports, this.settings, open.caseId);
     if (!resumed.ok) return resumed;
