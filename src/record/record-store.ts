@@ -9,7 +9,7 @@
 import type {
   CaseId, CaseMode, Entry, Fault, ProcedureId, Result, SealReport, Side,
 } from '../domain'; // prettier-ignore
-import type { SealedEntry } from './seal';
+import type { SealedEntry, Tail } from './seal';
 
 /** A case as it was found. */
 export interface ReadCase {
@@ -21,6 +21,23 @@ export interface ReadCase {
   readonly isReadOnly: boolean;
   /** Whether the entries are as they were written. */
   readonly seal: SealReport;
+}
+
+/** How many entries are known already, and the hash of the last of them; null where the record is believed. */
+export interface PartStart {
+  readonly count: number;
+  readonly hash: string | null;
+}
+
+/** Some entries of a case, of which every one was found as it was written. */
+export interface CasePart {
+  /** The first entry of the case. */
+  readonly opening: Entry;
+  readonly entries: readonly Entry[];
+  /** How far the case comes with them. */
+  readonly tail: Tail;
+  /** Whether these are the last ones. */
+  readonly isEnd: boolean;
 }
 
 /** One line of the list of cases. What the opening entry says is null where it can't be read. */
@@ -62,6 +79,15 @@ export interface RecordStore {
   append(caseId: CaseId, entries: readonly Entry[]): Promise<Result<void, Fault>>;
   /** All entries of a case. Faults: `case-unknown`, `record-unavailable`, `record-too-new`. */
   read(caseId: CaseId): Promise<Result<ReadCase, Fault>>;
+  /**
+   * Entries after `start`, at most so many. Null unless the entry before them has that hash and
+   * everything that was looked at is whole: then read the case. Faults as for `read`.
+   */
+  readAfter(
+    caseId: CaseId,
+    start: PartStart,
+    most?: number,
+  ): Promise<Result<CasePart | null, Fault>>;
   /** Every value of a case as it lies in the store, hashes included, for a file. Faults as for `read`. */
   readStored(caseId: CaseId): Promise<Result<readonly unknown[], Fault>>;
   /**

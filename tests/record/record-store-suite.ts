@@ -7,6 +7,7 @@ import fc from 'fast-check';
 import { asId } from '../../src/domain';
 import type { CaseId, Entry } from '../../src/domain';
 import type { RecordStore } from '../../src/record';
+import { casePartSuite } from './case-part-suite';
 import { expectEqual, expectFault, expectOk } from './expectations';
 import {
   CASE_A,
@@ -382,4 +383,5 @@ export const recordStoreSuite: readonly SuiteCase<StoreHarness>[] = [
       expectEqual(expectFault(await store.remove(CASE_A, DAY_MS)).code, 'case-unknown');
     },
   },
+  ...casePartSuite,
 ];
