@@ -1,9 +1,10 @@
 /** The voice screen in a real browser: what is set there, and what the next case makes of it. */
 import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test } from '@playwright/test';
+import type { Page } from '@playwright/test';
 import { readFile } from 'node:fs/promises';
 
-async function openDemo(page: import('@playwright/test').Page): Promise<void> {
+async function openDemo(page: Page): Promise<void> {
   await page.goto('/#/start/setup');
   await page.getByText('LEFT', { exact: true }).click();
   await page.getByText('Demo, invented data').click();
