@@ -17,7 +17,9 @@ import type { LabelIntake } from './label-intake';
 import { createManyCases } from './many-cases';
 import { saveFile } from './save-file';
 import type { SharedEar } from './shared-ear';
+import type { KeptVoiceSettings } from './kept-voice-settings';
 import type { Sound } from './sound';
+import { createVoiceServices } from './voice-services';
 import { listCaseLines, readCaseRecord } from './windows';
 
 export interface ServiceParts {
@@ -32,6 +34,7 @@ export interface ServiceParts {
   readonly lock: RecordLock;
   readonly shelf: ProcedureShelf;
   readonly intake: LabelIntake;
+  readonly voice: KeptVoiceSettings;
 }
 
 /** The procedure that the rehearsal speaks. */
@@ -53,7 +56,9 @@ export function createServices(parts: ServiceParts): AppServices {
     openCase: (setup) => {
       // Asked where a person has just acted: then a browser is most willing.
       void parts.keeping.askToPersist();
-      return host.open(setup);
+      const { addressPhrase, talkKey } = parts.voice.current;
+      // A case keeps what one says first as it was opened, in every window and at every replay.
+      return host.open({ ...setup, addressPhrase: talkKey === null ? addressPhrase : '' });
     },
     leaveCase: () => {
       host.leave();
@@ -72,6 +77,7 @@ export function createServices(parts: ServiceParts): AppServices {
       (await isLocked(parts)) ?? exportCase(parts, caseId, kind, now()),
     keeping: parts.keeping,
     labels: createLabels(parts),
+    voice: createVoiceServices(parts.voice, sound),
     isWriter: () => host.isWriter,
     storageFault: () => record.fault ?? host.problem,
     earStatus: () => parts.ear.status,

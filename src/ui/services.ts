@@ -12,6 +12,7 @@ import type { ProcedureCard, RunningCase } from '../session';
 import type { KeepingServices } from './keeping-services';
 import type { ProcedureShelf } from './procedure-services';
 import type { LabelServices } from './label-services';
+import type { VoiceServices } from './voice-services';
 
 /** How the wall hears at this moment. */
 export interface EarStatus {
@@ -23,6 +24,8 @@ export interface EarStatus {
   readonly reading: SoundReading | null;
   /** True while the wall speaks and does not listen. */
   readonly isGated: boolean;
+  /** True while a key or pedal would have to be pressed to be heard. */
+  readonly isShut: boolean;
 }
 
 /** One line of the list of cases on this machine. */
@@ -105,6 +108,8 @@ export interface ManyCasesService {
 export interface AppServices {
   readonly manyCases: ManyCasesService;
   readonly labels: LabelServices;
+  /** How the wall speaks, and what it listens to. */
+  readonly voice: VoiceServices;
   now(): Stamp;
   /** The procedures that a case can be set up with: built-in ones, then those brought here. */
   readonly procedures: readonly {

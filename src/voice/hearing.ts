@@ -63,6 +63,9 @@ export class Hearing {
   /** Replaces what may be heard, also for an utterance under way. */
   setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
     return this.#enqueue(async () => {
+      const isOpening = this.#vocabulary.isShut === true && vocabulary.isShut !== true;
+      // What was said before the key was pressed, and after it was let go, was meant for nobody.
+      if (isOpening || vocabulary.isShut) this.#giveUp();
       this.#vocabulary = vocabulary;
       this.#guess = null;
       return this.#listener.setVocabulary(vocabulary);
@@ -106,6 +109,8 @@ export class Hearing {
     if (!this.#isSpeaking && this.#echoFrames > 0) this.#passEcho();
     if (isWallHeard && this.#bargeIn === null) return;
     const event = this.#cutter.next(amplify(frame, this.#gainDb));
+    // The room is followed all the same: speech stands out against it from the first moment.
+    if (this.#vocabulary.isShut) return;
     if (isWallHeard && this.#cutter.isOpen) this.#overlap = this.#bargeIn?.texts ?? [];
     switch (event?.type) {
       case 'began':

@@ -4,6 +4,7 @@
  * a vocabulary comes in, heard phrases go out.
  */
 export * from './address-phrase';
+export * from './address-study';
 export * from './announcer';
 export * from './auto-gain';
 export * from './barge-in';
@@ -31,6 +32,7 @@ export * from './microphone-flow';
 export * from './phrase-distance';
 export * from './phrase-templates';
 export * from './platform-speech';
+export * from './push-to-talk';
 export * from './rehearsal-speaker';
 export * from './room-volume';
 export { resample } from './resampler';

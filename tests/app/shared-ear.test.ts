@@ -5,7 +5,14 @@ import { earToText as toDesk, readingToText } from '../../src/ui/parts/ear-text'
 import { earToText as toWall } from '../../src/ui/wall/wall-ear';
 import { HandClock } from '../support/hand-clock';
 
-const OFF: EarStatus = { state: 'off', fault: null, levelDb: null, reading: null, isGated: false };
+const OFF: EarStatus = {
+  state: 'off',
+  fault: null,
+  levelDb: null,
+  reading: null,
+  isGated: false,
+  isShut: false,
+};
 const LISTENING: EarStatus = {
   ...OFF,
   state: 'listening',

@@ -135,6 +135,7 @@ describe('the ear', () => {
     levelDb: null,
     reading: null,
     isGated: false,
+    isShut: false,
   } as const;
 
   test('[WAL19] says whether it hears, and the address phrase', () => {
@@ -143,6 +144,11 @@ describe('the ear', () => {
     expect(earToText({ ...ear, isGated: true }, '').sign).toBe('speaking');
     expect(earToText({ ...ear, state: 'starting' }, '').sign).toBe('starting');
     expect(earToText({ ...ear, state: 'off' }, '').sign).toBe('deaf');
+  });
+
+  test('[VOI45] says that a key opens it, and when it is open', () => {
+    expect(earToText({ ...ear, isShut: true }, '').status).toBe('Press the pedal or key to speak');
+    expect(earToText(ear, '').status).toBe('Listens now');
   });
 
   test('[WAL19] gives the operator text where it can not hear', () => {

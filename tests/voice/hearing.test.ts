@@ -46,6 +46,32 @@ async function setUp(answers: (string | null)[], phrases = ['depth two four', 's
 }
 
 describe('hearing', () => {
+  it('[VOI46] hears nothing while it is shut, nor what began before it was opened', async () => {
+    const { listener, hearing, heard, isHearing } = await setUp(['step done', 'step done']);
+    const open = vocabularyOf(['step done'], '');
+    await hearing.setVocabulary({ ...open, isShut: true });
+    await hearing.push(join(hiss(500), tone(800), hiss(900), tone(500)));
+    await hearing.setVocabulary(open);
+    await hearing.push(join(hiss(900)));
+    expect(heard).toEqual([]);
+    expect(listener.askedMs).toEqual([]);
+    expect(isHearing).not.toContain(true);
+  });
+
+  it('[VOI46] hears a word that follows the press at once, and gives up what is unfinished when shut', async () => {
+    const { hearing, heard } = await setUp(['step done', 'step done']);
+    const open = vocabularyOf(['step done'], '');
+    await hearing.setVocabulary({ ...open, isShut: true });
+    await hearing.push(hiss(2_000));
+    await hearing.setVocabulary(open);
+    await hearing.push(join(tone(800), hiss(900)));
+    expect(heard.map(({ words }) => words)).toEqual(['step done']);
+    await hearing.push(tone(800));
+    await hearing.setVocabulary({ ...open, isShut: true });
+    await hearing.push(hiss(900));
+    expect(heard).toHaveLength(1);
+  });
+
   it('[VOI6] takes a whole phrase 200 ms after the speech, without waiting for the long silence', async () => {
     const { hearing, heard } = await setUp(['step done']);
     await hearing.push(join(hiss(500), tone(800), hiss(300)));
