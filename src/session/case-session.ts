@@ -13,6 +13,7 @@ import type { RecordStore } from '../record';
 import { CaseLog } from './case-log';
 import type { CaseSettings } from './case-log';
 import { decideOnImplants } from './implants-orders';
+import { comparePacks } from './packs-compared';
 import { RecordWriter } from './record-writer';
 import { nextDue } from './timer-facts';
 import type { CaseUpdate, OrderOutcome, RunningCase } from './running-case';
@@ -77,6 +78,7 @@ export class CaseSession implements RunningCase {
       { fact: { type: 'case.opened', data: setup }, source: 'desk' },
       ...opening.map((fact): Sourced => ({ fact, source: 'wall' })),
     ]);
+    await session.#comparePacks();
     session.#orderId = undefined;
     return ok(session);
   }
@@ -96,6 +98,7 @@ export class CaseSession implements RunningCase {
     if (!isClosed(log.value.facts.state)) {
       const facts: readonly Fact[] = [...mending, { type: 'run.resumed', data: {} }];
       await session.#append(facts.map((fact) => ({ fact, source: 'wall' })));
+      await session.#comparePacks();
       session.#watch();
     }
     return ok(session);
@@ -117,6 +120,7 @@ export class CaseSession implements RunningCase {
     if (storedCount < entries.length) await session.#writer.save(entries.slice(storedCount));
     if (!isClosed(log.value.facts.state)) {
       await session.#append([{ fact: { type: 'run.resumed', data: {} }, source: 'wall' }]);
+      await session.#comparePacks();
       session.#watch();
     }
     return ok(session);
@@ -207,8 +211,15 @@ export class CaseSession implements RunningCase {
         source: isConsequence ? 'wall' : source,
       })),
     ]);
+    await this.#comparePacks();
     this.#watch();
     return { refusal: null };
+  }
+
+  /** Where a hold point asks whether packs and sizes agree, the wall answers as soon as that has changed. */
+  async #comparePacks(): Promise<void> {
+    const facts = comparePacks(this.log.compiled, this.log.facts);
+    if (facts.length > 0) await this.#append(facts.map((fact) => ({ fact, source: 'wall' })));
   }
 
   /** A mistake of this program in deciding is a refusal too: the wall must not stop for it. */
