@@ -68,9 +68,9 @@ const SPOKEN: { readonly [T in FactType]?: Say<T> } = {
   'clock.resumed': () => ({ priority: 'answer', segments: [SAID.resumed] }),
   'override.granted': () => ({ priority: 'answer', segments: [SAID.override] }),
   'announcer.unmuted': () => ({ priority: 'answer', segments: [SAID.voiceOn] }),
-  'question.asked': ({ question }, compiled, facts) => ({
+  'question.asked': (asked, compiled, facts) => ({
     priority: 'answer',
-    segments: answer(compiled, facts, question),
+    segments: answer(compiled, facts, asked),
   }),
 };
 
