@@ -4,7 +4,6 @@
  * pieces, which a browser reads several times faster than as many small values.
  */
 import { clear, createStore, entries, set } from 'idb-keyval';
-import { DIGEST_VERSION } from '../review';
 import type { CaseDigest } from '../review';
 
 const DATABASE = 'cuewall-review';
@@ -15,13 +14,11 @@ export class DigestStore {
   readonly #store = createStore(DATABASE, 'digests');
   #pieces = 0;
 
-  /** Everything kept; a digest of an older version is made again from the record. */
+  /** Everything kept; one of an older version is made again where the record has the case. */
   async read(): Promise<readonly CaseDigest[]> {
     const kept = await entries<string, string>(this.#store);
     this.#pieces = kept.length;
-    return kept
-      .flatMap(([, text]) => JSON.parse(text) as readonly CaseDigest[])
-      .filter(({ version }) => version === DIGEST_VERSION);
+    return kept.flatMap(([, text]) => JSON.parse(text) as readonly CaseDigest[]);
   }
 
   /** Keeps some more. */

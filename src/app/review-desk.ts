@@ -8,7 +8,7 @@ import type { CaseId, Entry, Fault, Outline, Result } from '../domain';
 import { openRecord } from '../record';
 import type { RecordStore } from '../record';
 import {
-  casesToCsv, chartChange, digestCase, digestsToJson, filterCases, listChoices, makeSeries, measureRoom,
+  DIGEST_VERSION, casesToCsv, chartChange, digestCase, digestsToJson, filterCases, listChoices, makeSeries, measureRoom,
   mergeDigests, phasesToCsv, readReviewFile, summariseCases,
 } from '../review'; // prettier-ignore
 import type { CaseDigest } from '../review';
@@ -16,8 +16,8 @@ import { describeBuiltIn, makeDemoCases, outlineOf } from '../session';
 import type { ManyAnswer, ManyFile, ManyQuestion, ManyState } from '../ui';
 import { DigestStore, PIECE } from './digest-store';
 
-/** How often somebody is told how far it is. */
-const TELL_EVERY = 50;
+/** How often somebody is told how far it is: each time the charts are drawn anew. */
+const TELL_EVERY_MS = 1000;
 /** The procedure that demo cases are cases of, when they begin, and what changes in them: one phase, 15 % longer. */
 const DEMO = {
   procedure: 'reverse-shoulder-glenoid',
@@ -32,6 +32,7 @@ export class ReviewDesk {
   readonly #outlines = new Map<string, Outline | null>();
   #store: RecordStore | null = null;
   #run = 0;
+  #saidAtMs = 0;
 
   constructor(private readonly tell: (state: ManyState) => void) {}
 
@@ -119,10 +120,10 @@ export class ReviewDesk {
   async #readRecord(mine: number): Promise<Fault | null> {
     const store = await this.#open();
     if (!store.ok) return store.error;
-    const listed = await store.value.listCases();
+    const listed = await store.value.listHeads();
     if (!listed.ok) return listed.error;
     const wanted = listed.value.filter(
-      ({ caseId, isClosed }) => isClosed && !this.#digests.has(caseId),
+      ({ caseId, isClosed }) => isClosed && !this.#isKnown(caseId),
     );
     let fresh: CaseDigest[] = [];
     for (const [index, { caseId }] of wanted.entries()) {
@@ -136,7 +137,7 @@ export class ReviewDesk {
         await this.#kept.add(fresh);
         fresh = [];
       }
-      if (index % TELL_EVERY === TELL_EVERY - 1)
+      if (performance.now() - this.#saidAtMs >= TELL_EVERY_MS)
         this.#say({ done: index + 1, total: wanted.length });
     }
     await this.#kept.add(fresh);
@@ -165,11 +166,17 @@ export class ReviewDesk {
     return ok(this.#store);
   }
 
+  /** Kept, and as this version of the program makes it. */
+  #isKnown(caseId: CaseId): boolean {
+    return this.#digests.get(caseId)?.version === DIGEST_VERSION;
+  }
+
   #take(digest: CaseDigest): void {
     this.#digests.set(digest.caseId, digest);
   }
 
   #say(progress: ManyState['progress'], problem: Fault | null = null): void {
+    this.#saidAtMs = performance.now();
     const all = [...this.#digests.values()];
     this.tell({ progress, fault: problem, caseCount: all.length, choices: listChoices(all) });
   }

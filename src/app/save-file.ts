@@ -7,9 +7,13 @@ interface FilePicker {
   showSaveFilePicker?(how: { suggestedName: string }): Promise<FileSystemFileHandle>;
 }
 
-/** Saves a text as a download. */
+/** Without this mark spreadsheets read a CSV file in the machine's old code page, and umlauts break. */
+const BYTE_ORDER_MARK = '\uFEFF';
+
+/** Saves a text as a download, in UTF-8; a CSV file says so by its first character. */
 export function saveFile(name: string, type: string, text: string): void {
-  const url = URL.createObjectURL(new Blob([text], { type }));
+  const marked = type === 'text/csv' ? BYTE_ORDER_MARK + text : text;
+  const url = URL.createObjectURL(new Blob([marked], { type }));
   const link = document.createElement('a');
   link.href = url;
   link.download = name;

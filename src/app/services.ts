@@ -6,14 +6,17 @@ import type { OpenedRecord } from '../record';
 import { caseTimesToCsv } from '../review';
 import { caseToFhirText } from './case-fhir';
 import { describeBuiltIn, implantListToCsv, implantListToJson } from '../session';
-import type { CaseSettings, SharedHost } from '../session';
-import type { AppServices, KeepingServices, LabelServices, ProcedureShelf } from '../ui';
+import type { CaseSettings, RunningCase, SharedHost } from '../session';
+import type {
+  AppServices, CaseRecord, KeepingServices, LabelServices, ProcedureShelf,
+} from '../ui'; // prettier-ignore
 import { startCamera } from './camera';
 import { readHistory } from './history';
 import { collectValues } from './keeping';
 import type { LabelIntake } from './label-intake';
 import { createManyCases } from './many-cases';
 import { saveFile } from './save-file';
+import type { SharedEar } from './shared-ear';
 import type { Sound } from './sound';
 import { listCaseLines, readCaseRecord } from './windows';
 
@@ -23,6 +26,7 @@ export interface ServiceParts {
   readonly record: OpenedRecord;
   readonly host: SharedHost;
   readonly sound: Sound;
+  readonly ear: SharedEar;
   readonly settings: CaseSettings;
   readonly keeping: KeepingServices;
   readonly shelf: ProcedureShelf;
@@ -54,7 +58,7 @@ export function createServices(parts: ServiceParts): AppServices {
       host.leave();
       return Promise.resolve();
     },
-    listCases: () => listCaseLines(record.store),
+    listCases: (latest) => listCaseLines(record.store, latest),
     readCase: async (caseId) =>
       (await isLocked(parts)) ?? readCaseRecord(record.store, settings, caseId),
     manyCases: createManyCases(
@@ -68,11 +72,11 @@ export function createServices(parts: ServiceParts): AppServices {
     labels: createLabels(parts),
     isWriter: () => host.isWriter,
     storageFault: () => record.fault ?? host.problem,
-    earStatus: () => sound.status,
-    onEarChange: (callback) => sound.onStatus(callback),
+    earStatus: () => parts.ear.status,
+    onEarChange: (callback) => parts.ear.onStatus(callback),
     startListening: () => sound.listen(),
     stopListening: () => {
-      sound.stopListening();
+      parts.ear.stop();
       return Promise.resolve();
     },
     rehearsalStatus: () => sound.rehearsal,
@@ -154,7 +158,7 @@ async function exportCase(
   const running = host.current;
   const read =
     running?.view.caseId === caseId
-      ? ok({ entries: running.entries, outline: running.view.outline })
+      ? await readRunning(running)
       : await readCaseRecord(record.store, settings, caseId);
   if (!read.ok) return read;
   const { entries, outline } = read.value;
@@ -179,4 +183,11 @@ async function exportCase(
     saveFile(`${name}-times.csv`, 'text/csv', caseTimesToCsv(entries, outline, end));
   }
   return ok(undefined);
+}
+
+async function readRunning(
+  running: RunningCase,
+): Promise<Result<Pick<CaseRecord, 'entries' | 'outline'>, Fault>> {
+  const whole = await running.untilWhole();
+  return whole.ok ? ok({ entries: running.entries, outline: running.view.outline }) : whole;
 }

@@ -3,9 +3,9 @@
  * vocabulary follows the case, announcements are spoken, and while the wall speaks
  * it does not listen. Rehearsals play recordings through the same ear.
  */
-import type { Fault, HeardPhrase } from '../domain';
+import type { Fault, HeardPhrase, Scheduler } from '../domain';
 import { fault } from '../domain';
-import { REVERSE_SHOULDER_REHEARSAL, runRehearsal } from '../session';
+import { isStillTrue, REVERSE_SHOULDER_REHEARSAL, runRehearsal } from '../session';
 import type { RehearsalStage, SharedHost } from '../session';
 import type { EarStatus, RehearsalStatus } from '../ui';
 import {
@@ -14,11 +14,20 @@ import {
   playAloud,
   readBundledClip,
   RehearsalSpeaker,
+  RoomVolume,
 } from '../voice';
 import type { Announcer, Ear } from '../voice';
 import type { VoiceTurn } from './voice-turn';
 
-const OFF: EarStatus = { state: 'off', fault: null, levelDb: null, isGated: false };
+const OFF: EarStatus = {
+  state: 'off',
+  fault: null,
+  levelDb: null,
+  reading: null,
+  isGated: false,
+};
+/** In these states there is nothing to measure. */
+const HEARS_NOTHING: ReadonlySet<EarStatus['state']> = new Set(['off', 'lost', 'failed']);
 const NO_REHEARSAL: RehearsalStatus = {
   isRunning: false,
   saying: null,
@@ -30,11 +39,14 @@ const NO_REHEARSAL: RehearsalStatus = {
 export class Sound {
   readonly #ear: Ear;
   readonly #announcer: Announcer;
+  readonly #volume = new RoomVolume();
   readonly #earWatchers = new Set<() => void>();
   readonly #rehearsalWatchers = new Set<() => void>();
   readonly #speaker = new RehearsalSpeaker(readBundledClip);
   #status: EarStatus = OFF;
   #rehearsal: RehearsalStatus = NO_REHEARSAL;
+  /** What the wall is saying, or is about to. */
+  #saying: readonly string[] = [];
   #isStopped = false;
   #whenSilent: (() => void)[] = [];
   #leaveCase: () => void = () => undefined;
@@ -42,27 +54,37 @@ export class Sound {
   constructor(
     private readonly host: SharedHost,
     siteBase: string,
+    scheduler: Scheduler,
     private readonly turn: VoiceTurn,
     private readonly onFault: (fault: Fault) => void,
   ) {
-    this.#ear = createBrowserEar(siteBase, {
+    this.#ear = createBrowserEar(siteBase, scheduler, {
       onPhrase: (heard) => void this.#take(heard),
       onState: (state, why) => {
-        this.#setStatus({ state, fault: why ?? null, ...(state === 'off' && { levelDb: null }) });
+        this.#setStatus({
+          state,
+          fault: why ?? null,
+          ...(HEARS_NOTHING.has(state) && { levelDb: null, reading: null }),
+        });
       },
-      onLevel: (levelDb) => {
-        this.#setStatus({ levelDb });
+      onLevel: (levelDb, reading) => {
+        this.#volume.hear(levelDb, this.#status.isGated);
+        this.#setStatus({ levelDb, reading });
       },
       onFault,
     });
-    this.#announcer = createBrowserAnnouncer({
-      onSpeaking: (isSpeaking) => {
-        this.#ear.gate(isSpeaking);
-        this.#setStatus({ isGated: isSpeaking });
-        if (!isSpeaking) for (const tell of this.#whenSilent.splice(0)) tell();
+    this.#announcer = createBrowserAnnouncer(
+      {
+        onSpeaking: (isSpeaking) => {
+          if (!isSpeaking) this.#saying = [];
+          this.#ear.gate(isSpeaking, this.#saying);
+          this.#setStatus({ isGated: isSpeaking });
+          if (!isSpeaking) for (const tell of this.#whenSilent.splice(0)) tell();
+        },
+        onSilent: onFault,
       },
-      onSilent: onFault,
-    });
+      this.#volume,
+    );
     this.host.watch(() => {
       this.#joinCase();
     });
@@ -71,6 +93,8 @@ export class Sound {
 
   /** What was heard goes to the case; a phrase that never reached its record is shown here. */
   async #take(heard: HeardPhrase): Promise<void> {
+    // Who speaks over the wall has heard enough of it.
+    if (heard.words !== null && this.#status.isGated) this.#announcer.silence();
     const running = this.host.current;
     if (!running) return this.onFault(fault('case-unknown', { name: '' }));
     const { refusal } = await running.hear(heard);
@@ -173,9 +197,17 @@ export class Sound {
     this.#leaveCase = running.subscribe(({ entries, announcements }) => {
       if (entries.length === 0) return;
       void this.#ear.setVocabulary(running.vocabulary);
-      if (entries.some(({ type }) => type === 'announcer.muted')) this.#announcer.silence();
+      // Also what this window says after another one took the voice, and what was muted meanwhile.
+      this.#announcer.review();
       if (!this.turn.isMine) return;
-      for (const announcement of announcements) void this.#announcer.announce(announcement);
+      const queued = announcements.map((one) => ({
+        ...one,
+        isStillWanted: () => this.turn.isMine && isStillTrue(one.about, running.view),
+      }));
+      if (queued.length === 0) return;
+      this.#saying = [...this.#saying, ...queued.flatMap(({ segments }) => segments)];
+      if (this.#status.isGated) this.#ear.gate(true, this.#saying);
+      void this.#announcer.announce(...queued);
     });
   }
 

@@ -20,6 +20,12 @@ const PACKAGES: readonly DebianPackage[] = [
   { name: 'sox', proof: 'sox', use: 'making what a rehearsal’s people say' },
   { name: 'opus-tools', proof: 'opusenc', use: 'making what a rehearsal’s people say' },
   {
+    name: 'libreoffice-calc-nogui',
+    proof: 'soffice',
+    use: 'opening our CSV files in a spreadsheet',
+  },
+  { name: 'poppler-utils', proof: 'pdftotext', use: 'reading the printed report' },
+  {
     name: 'pocketsphinx-testdata',
     proof: '/usr/share/pocketsphinx/test/data',
     use: 'listening to human recordings of digits and cards',

@@ -273,13 +273,33 @@ const CATALOGUE = {
   },
   'microphone-lost': {
     happened: 'The microphone went away',
-    next: 'The case goes on by keyboard and desk. Plug it in again and press Listen.',
+    next: 'The case goes on by keyboard and desk. Plug it in again: the wall hears by itself.',
     developer: 'track ended: {detail}',
+  },
+  'microphone-muted': {
+    happened: 'The microphone is muted',
+    next: 'The case goes on by keyboard and desk. Switch it on: the wall hears by itself.',
+    developer: 'track muted: {detail}',
+  },
+  'microphone-suspended': {
+    happened: 'The browser holds the sound back',
+    next: 'The case goes on by keyboard and desk. Press any key in this window.',
+    developer: 'audio context {detail}',
+  },
+  'microphone-silent': {
+    happened: 'The microphone gives no sound at all',
+    next: 'The case goes on by keyboard and desk. Look at its switch, cable and battery.',
+    developer: 'digital silence or no frames from "{detail}"',
   },
   'listener-failed': {
     happened: 'The listener stopped',
     next: 'The case goes on by keyboard and desk. Press Listen to start it again.',
     developer: 'worker: {detail}',
+  },
+  'utterance-lost': {
+    happened: 'The listener had to start again; what was just said is lost',
+    next: 'The record is safe. Say it again when the wall listens.',
+    developer: 'the worker died while speech was under way',
   },
   'word-not-pronounceable': {
     happened: 'The listener does not know the word “{word}”',

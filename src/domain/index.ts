@@ -15,5 +15,6 @@ export * from './orders';
 export * from './outline';
 export * from './result';
 export * from './seal';
+export * from './sound-reading';
 export * from './values';
 export * from './vocabulary';

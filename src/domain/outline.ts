@@ -27,8 +27,15 @@ export interface TrackOutline {
   readonly title: string;
 }
 
+/** Another way through a track, as the team calls it. */
+export interface AlternativeOutline {
+  readonly id: AlternativeId;
+  readonly label: string;
+}
+
 export interface Outline {
   readonly title: string;
   readonly tracks: readonly TrackOutline[];
   readonly phases: readonly PhaseOutline[];
+  readonly alternatives: readonly AlternativeOutline[];
 }

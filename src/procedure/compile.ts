@@ -75,5 +75,8 @@ function toOutline(procedure: Procedure, steps: readonly Step[]): Outline {
           .map(({ id, title, short }) => ({ id, title, short })),
       })),
     ),
+    alternatives: procedure.tracks.flatMap((track) =>
+      track.alternatives.map(({ id, label }) => ({ id: asId(id), label })),
+    ),
   };
 }

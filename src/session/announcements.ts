@@ -3,7 +3,6 @@
  * stops, the next cue, answers. Short, silent when muted and in quiet phases.
  * Pure; playing them is the announcer's business.
  */
-import { ANNOUNCEMENT_PRIORITIES } from '../domain';
 import type { Announcement, Entry } from '../domain';
 import { contextOf, listLegalValues, positionOf } from '../procedure';
 import type { CompiledProcedure } from '../procedure';
@@ -20,17 +19,19 @@ export function announce(
 ): readonly Announcement[] {
   const context = contextOf(facts.state);
   if (context.isMuted || isQuiet(compiled, facts)) return [];
-  return mergeByPriority(entries.flatMap((entry) => announceEntry(compiled, facts, entry) ?? []));
+  return mergeAlike(entries.flatMap((entry) => announceEntry(compiled, facts, entry) ?? []));
 }
 
-/** One announcement of each kind: a later one of the same kind would cut the first short. */
-function mergeByPriority(announcements: readonly Announcement[]): readonly Announcement[] {
-  return ANNOUNCEMENT_PRIORITIES.flatMap((priority) => {
-    const same = announcements.filter((announcement) => announcement.priority === priority);
-    return same.length > 0
-      ? [{ priority, segments: same.flatMap(({ segments }) => segments) }]
-      : [];
-  });
+/** Announcements about the same are said as one: a later one would take the first one's place. */
+function mergeAlike(announcements: readonly Announcement[]): readonly Announcement[] {
+  const merged = new Map<string, Announcement>();
+  for (const one of announcements) {
+    const key = JSON.stringify([one.priority, one.about]);
+    const before = merged.get(key);
+    const segments = [...(before?.segments ?? []), ...one.segments];
+    merged.set(key, before ? { ...before, segments } : one);
+  }
+  return [...merged.values()];
 }
 
 /** Every segment that this procedure can ever need, for the script that makes the clips. */

@@ -2,6 +2,7 @@
  * One running case: takes orders, lets the machine decide, appends entries, and
  * publishes the view. Owns the order of things; sees ports, never adapters.
  */
+export { isStillTrue } from './announced-staleness';
 export { listSegments } from './announcements';
 export { implantListToCsv, implantListToJson } from './implant-list';
 export { makeCaseId } from './case-host';

@@ -25,7 +25,13 @@ export class AppModel {
   routeDetail = $state<string | null>(null);
   view = $state.raw<CaseView | null>(null);
   now = $state.raw<Stamp>({ at: 0, mono: 0, run: '' as Stamp['run'] });
-  ear = $state.raw<EarStatus>({ state: 'off', fault: null, levelDb: null, isGated: false });
+  ear = $state.raw<EarStatus>({
+    state: 'off',
+    fault: null,
+    levelDb: null,
+    reading: null,
+    isGated: false,
+  });
   rehearsal = $state.raw<RehearsalStatus>({
     isRunning: false,
     saying: null,
@@ -100,6 +106,8 @@ export class AppModel {
 
   #look(): void {
     this.now = this.services.now();
+    // Another window's ear is believed for a while only.
+    this.ear = this.services.earStatus();
     this.expectedEnd = this.#endWatch.at(this.#case, this.now);
   }
 

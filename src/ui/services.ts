@@ -3,7 +3,7 @@
  * thing; tests give one that is moved by hand. Nothing here draws.
  */
 import type {
-  CaseId, CaseSetup, Entry, Fault, Outline, Result, SealReport, Stamp,
+  CaseId, CaseSetup, Entry, Fault, Outline, Result, SealReport, SoundReading, Stamp,
 } from '../domain'; // prettier-ignore
 import type {
   CaseDigest, CaseFilter, ChangeCharts, ChangeMark, FilterChoices, ManyCases, RoomUse,
@@ -19,6 +19,8 @@ export interface EarStatus {
   readonly fault: Fault | null;
   /** Loudness of the last moment, in dB below full scale; null while off. */
   readonly levelDb: number | null;
+  /** What the microphone gives and how well that can be heard; null while off. */
+  readonly reading: SoundReading | null;
   /** True while the wall speaks and does not listen. */
   readonly isGated: boolean;
 }
@@ -119,7 +121,8 @@ export interface AppServices {
   openCase(setup: CaseSetup): Promise<Result<void, Fault>>;
   /** Puts a closed case away, so that a new one can be set up. */
   leaveCase(): Promise<void>;
-  listCases(): Promise<Result<readonly CaseLine[], Fault>>;
+  /** The latest so many, newest first. */
+  listCases(latest: number): Promise<Result<readonly CaseLine[], Fault>>;
   readCase(caseId: CaseId): Promise<Result<CaseRecord, Fault>>;
   /** Closed cases of the same procedure and mode, for the forecast of the case that runs. */
   readHistory(running: RunningCase): Promise<Result<readonly CaseDigest[], Fault>>;

@@ -2,54 +2,73 @@
  * Puts ear and announcer together from the browser's real parts. The only file of
  * this folder that names browser globals; it is never run in Node.
  */
+import type { Scheduler } from '../domain';
 import { Announcer } from './announcer';
 import type { AnnouncerEvents } from './announcer';
 import { ClipSpeech } from './clip-speech';
 import { listClipUrls, rehearsalClipUrl } from './clips';
 import { Ear } from './ear';
+import { Earcons } from './earcons';
 import type { EarEvents } from './ear';
 import { SAMPLE_RATE_HZ } from './listener';
 import { BrowserMicrophone } from './microphone';
 import { PlatformSpeech } from './platform-speech';
+import { LOUDEST_GAIN_DB } from './room-volume';
+import type { RoomVolume } from './room-volume';
+import { SoundPlayer } from './sound-player';
 import { WorkerHearing } from './worker-listener';
 import type { WorkerLike } from './worker-listener';
 
 /** The ear of a browser window. `siteBase` is the absolute URL below which `voice/model/` lies. */
-export function createBrowserEar(siteBase: string, events: EarEvents): Ear {
+export function createBrowserEar(siteBase: string, scheduler: Scheduler, events: EarEvents): Ear {
   const createWorker = (): WorkerLike =>
     new Worker(new URL('./listener.worker.ts', import.meta.url), { type: 'module' });
   const microphone = new BrowserMicrophone({
     getUserMedia: async (constraints) => navigator.mediaDevices.getUserMedia(constraints),
     createContext: (options) => new AudioContext(options),
     captureUrl: async () => (await import('./capture.worklet.ts?worker&url')).default,
+    wait: (ms) => new Promise((resolve) => setTimeout(resolve, ms)),
+    watchGestures: (callback) => watchEvents(window, ['pointerdown', 'keydown'], callback),
+    listDevices: () => navigator.mediaDevices.enumerateDevices(),
+    watchDevices: (callback) => watchEvents(navigator.mediaDevices, ['devicechange'], callback),
   });
   const host = new WorkerHearing(
     createWorker,
     new URL('voice/model/', siteBase).href,
     new URL('model/', siteBase).href,
   );
-  return new Ear({ host, microphone, pace: createPace() }, events);
+  return new Ear({ host, microphone, scheduler, pace: createPace() }, events);
 }
 
 /** The voice of a browser window: clips first, then a local voice where there is one. */
-export function createBrowserAnnouncer(events: AnnouncerEvents): Announcer {
+export function createBrowserAnnouncer(events: AnnouncerEvents, volume: RoomVolume): Announcer {
   const context = new AudioContext();
-  const clips = new ClipSpeech(listClipUrls(), {
+  const player = new SoundPlayer({
     context,
     isAllowedToPlay: () => context.state === 'running' || navigator.userActivation.hasBeenActive,
-    fetchBytes,
+    gainDb: () => volume.gainDb,
   });
-  const outputs =
+  const clips = new ClipSpeech(listClipUrls(), { player, fetchBytes });
+  const local =
     'speechSynthesis' in window
       ? [
-          clips,
           new PlatformSpeech({
             synthesis: window.speechSynthesis,
             createUtterance: (text) => new SpeechSynthesisUtterance(text),
+            volume: () => Math.min(1, 10 ** ((volume.gainDb - LOUDEST_GAIN_DB) / 20)),
           }),
         ]
-      : [clips];
-  return new Announcer(outputs, events);
+      : [];
+  const scheduler: Scheduler = {
+    after: (delayMs, callback) => {
+      const timer = setTimeout(callback, delayMs);
+      return () => {
+        clearTimeout(timer);
+      };
+    },
+  };
+  const earcons = new Earcons(player);
+  return new Announcer({ outputs: [clips, ...local], earcons, scheduler }, events);
 }
 
 /** Plays recorded sound aloud (16 kHz mono), so that people hear what the ear hears. */
@@ -72,6 +91,13 @@ export async function readBundledClip(file: string): Promise<Uint8Array> {
   const url = rehearsalClipUrl(file);
   if (url === undefined) throw new Error(`"${file}" is not part of this build`);
   return new Uint8Array(await fetchBytes(url));
+}
+
+function watchEvents(target: EventTarget, names: readonly string[], callback: () => void) {
+  for (const name of names) target.addEventListener(name, callback);
+  return () => {
+    for (const name of names) target.removeEventListener(name, callback);
+  };
 }
 
 /** Clips are heard at the speed of speech: waits until that much of the clip has passed. */

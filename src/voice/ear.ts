@@ -1,12 +1,14 @@
 /**
  * The wall's ear: a source of sound joined to hearing, and what state that is in.
- * The microphone and recorded clips go the same way. It says what is wrong and can
- * always be asked to listen again; it never gives up by itself.
+ * The microphone and recorded clips go the same way. It says what is wrong, listens
+ * again by itself when the reason has gone, and can always be asked to.
  */
-import type { Fault, HeardPhrase, Vocabulary } from '../domain';
+import { fault } from '../domain';
+import type { Fault, HeardPhrase, Scheduler, SoundReading, Vocabulary } from '../domain';
 import type { HearingHost } from './hearing-host';
 import { SAMPLE_RATE_HZ } from './listener';
 import type { Microphone, OpenMicrophone } from './microphone';
+import { SignOfLife } from './sign-of-life';
 
 /** lost: no sound comes in; failed: nobody listens to it. */
 export type EarState = 'off' | 'starting' | 'listening' | 'hearing' | 'lost' | 'failed';
@@ -14,8 +16,8 @@ export type EarState = 'off' | 'starting' | 'listening' | 'hearing' | 'lost' | '
 export interface EarEvents {
   onPhrase(heard: HeardPhrase): void;
   onState(state: EarState, fault?: Fault): void;
-  /** Level of the last quarter of a second, in dB of full scale. */
-  onLevel(levelDb: number): void;
+  /** What the microphone gives, four times a second. */
+  onLevel(levelDb: number, reading: SoundReading): void;
   /** A word of the vocabulary that can't be heard; the rest can. */
   onFault(fault: Fault): void;
 }
@@ -24,6 +26,7 @@ export interface EarPorts {
   readonly host: HearingHost;
   /** Null where only recorded sound is heard. */
   readonly microphone: Microphone | null;
+  readonly scheduler: Scheduler;
   /** Waits until `elapsedMs` of a clip would have been spoken; left out, clips run as fast as they can. */
   readonly pace?: (elapsedMs: number) => Promise<void>;
 }
@@ -33,12 +36,25 @@ const PIECE_MS = 20;
 /** Which silence stands around a clip, in milliseconds? Enough to know the room and to end the utterance. */
 const BEFORE_CLIP_MS = 300;
 const AFTER_CLIP_MS = 700;
+/** Which level does no real microphone fall to, in dB? Nothing but zeros is -100. */
+const DIGITAL_SILENCE_DB = -99;
+/** For how many readings are zeros a pause of some driver, not a dead microphone? Ten seconds. */
+const MOST_SILENT_READINGS = 40;
+/** What came of an utterance that died with its listener. */
+const LOST_PHRASE: HeardPhrase = {
+  words: null, score: 0, listener: 'restarted', speechMs: 0, decisionMs: 0,
+}; // prettier-ignore
 
 export class Ear {
   readonly #ports: EarPorts;
   readonly #events: EarEvents;
   #state: EarState = 'off';
   #open: OpenMicrophone | null = null;
+  /** Why an open microphone gives no sound; null where it does. */
+  #paused: Fault | null = null;
+  #silentReadings = 0;
+  readonly #life: SignOfLife;
+  #stopWaiting: () => void = () => undefined;
   #vocabulary: Vocabulary | null = null;
   /** Counts starts and stops, so that a slow start can tell that it is no longer wanted. */
   #turn = 0;
@@ -46,6 +62,11 @@ export class Ear {
   constructor(ports: EarPorts, events: EarEvents) {
     this.#ports = ports;
     this.#events = events;
+    this.#life = new SignOfLife(ports.scheduler, {
+      ask: () => ports.host.push(new Float32Array(0)),
+      onNoSound: () => this.#pause(fault('microphone-silent', { detail: 'no frames' })),
+      onDead: () => ports.host.restart(),
+    });
   }
 
   get state(): EarState {
@@ -54,26 +75,29 @@ export class Ear {
 
   /** Switches the microphone on. Also the way back from "lost" and "failed". */
   async startListening(): Promise<void> {
-    const { microphone, host } = this.#ports;
-    if (!microphone || this.#open || this.#state === 'starting') return;
+    const { microphone } = this.#ports;
+    if (!microphone || this.#canHear() || this.#state === 'starting') return;
+    this.#closeMicrophone();
     const turn = (this.#turn += 1);
     if (!(await this.#startHost(turn))) return;
-    const opened = await microphone.open((lost) => {
-      this.#open = null;
-      this.#enter('lost', lost);
+    const opened = await microphone.open({
+      onLost: (lost) => {
+        if (turn === this.#turn) this.#lose(lost);
+      },
+      onPaused: (why) => {
+        if (turn === this.#turn) this.#pause(why);
+      },
     });
-    if (!opened.ok) return this.#enter('lost', opened.error);
-    if (turn !== this.#turn) return opened.value.close();
+    if (turn !== this.#turn) return opened.ok ? opened.value.close() : undefined;
+    if (!opened.ok) return this.#lose(opened.error);
     this.#open = opened.value;
-    host.listenTo(opened.value.connect());
-    this.#enter('listening');
+    this.#connect();
   }
 
   /** Switches the microphone off; the listener stays loaded. */
   stop(): void {
     this.#turn += 1;
-    this.#open?.close();
-    this.#open = null;
+    this.#closeMicrophone();
     this.#enter('off');
   }
 
@@ -84,15 +108,18 @@ export class Ear {
     for (const fault of faults) this.#events.onFault(fault);
   }
 
-  /** While the wall speaks, and a quarter of a second after, nothing is heard. */
-  gate(isSpeaking: boolean): void {
-    this.#ports.host.gate(isSpeaking);
+  /**
+   * While the wall speaks, and a quarter of a second after, nothing is heard; with echo
+   * cancellation, who speaks over it. `texts` is what it says.
+   */
+  gate(isSpeaking: boolean, texts: readonly string[] = []): void {
+    const isEchoCancelled = this.#open?.isEchoCancelled ?? false;
+    this.#ports.host.gate(isSpeaking, { isEchoCancelled, texts });
   }
 
   /** Hears recorded sound (16 kHz mono) instead of the microphone; resolves when it is decided. */
   async hear(pcm: Float32Array): Promise<void> {
-    this.#open?.close();
-    this.#open = null;
+    this.#closeMicrophone();
     if (!this.#canHear() && !(await this.#startHost((this.#turn += 1)))) return;
     if (this.#state === 'starting') this.#enter('listening');
     const sound = withSilence(pcm);
@@ -117,23 +144,78 @@ export class Ear {
     this.#enter('starting');
     const started = await this.#ports.host.start({
       onPhrase: (heard) => this.#events.onPhrase(heard),
-      onLevel: (levelDb) => this.#events.onLevel(levelDb),
+      onLevel: (levelDb, reading) => this.#takeLevel(levelDb, reading),
       onHearing: (isHearing) => {
         if (this.#canHear()) this.#enter(isHearing ? 'hearing' : 'listening');
       },
-      onRestarted: () => {
-        if (this.#open) this.#ports.host.listenTo(this.#open.connect());
+      onLostListener: (wasHearing) => {
+        this.#life.stop();
+        this.#enter('starting');
+        if (!wasHearing) return;
+        this.#events.onPhrase(LOST_PHRASE);
+        this.#events.onFault(fault('utterance-lost'));
       },
-      onFailed: (fault) => {
-        this.#open?.close();
-        this.#open = null;
-        this.#enter('failed', fault);
+      onRestarted: () => this.#connect(),
+      onFailed: (why) => {
+        this.#closeMicrophone();
+        this.#enter('failed', why);
       },
     });
     if (turn !== this.#turn) return false;
     if (!started.ok) this.#enter('failed', started.error);
     else if (this.#vocabulary) await this.setVocabulary(this.#vocabulary);
     return started.ok && turn === this.#turn;
+  }
+
+  /** Lets the sound of the open microphone flow to the listener; recorded sound needs no connection. */
+  #connect(): void {
+    this.#enter('listening');
+    if (!this.#open) return;
+    this.#ports.host.listenTo(this.#open.connect());
+    this.#life.sign();
+    this.#showFlow();
+  }
+
+  #takeLevel(levelDb: number, reading: SoundReading): void {
+    this.#events.onLevel(levelDb, reading);
+    if (!this.#open) return;
+    this.#life.sign();
+    this.#silentReadings = levelDb <= DIGITAL_SILENCE_DB ? this.#silentReadings + 1 : 0;
+    if (this.#silentReadings >= MOST_SILENT_READINGS && !this.#paused)
+      this.#pause(fault('microphone-silent', { detail: 'zeros' }));
+    if (this.#silentReadings === 0 && this.#paused?.code === 'microphone-silent') this.#pause(null);
+  }
+
+  /** The microphone is open and gives no sound, or gives it again (null). */
+  #pause(why: Fault | null): void {
+    this.#paused = why;
+    if (why) this.#life.stop();
+    else this.#life.sign();
+    this.#showFlow();
+  }
+
+  #showFlow(): void {
+    if (!this.#open) return;
+    if (this.#paused) this.#enter('lost', this.#paused);
+    else if (this.#state === 'lost') this.#enter('listening');
+  }
+
+  /** No microphone: waits for one, unless it was refused. Asking again would ask the person. */
+  #lose(why: Fault): void {
+    this.#closeMicrophone();
+    this.#enter('lost', why);
+    if (why.code === 'microphone-refused') return;
+    this.#stopWaiting =
+      this.#ports.microphone?.whenPresent(() => void this.startListening()) ?? this.#stopWaiting;
+  }
+
+  #closeMicrophone(): void {
+    this.#stopWaiting();
+    this.#life.stop();
+    this.#open?.close();
+    this.#open = null;
+    this.#paused = null;
+    this.#silentReadings = 0;
   }
 
   #enter(state: EarState, fault?: Fault): void {

@@ -5,9 +5,13 @@
  * silence, because "depth two" may still become "depth two four". Runs alike in a
  * worker and in Node. Silence is counted in samples, not by a clock.
  */
-import type { Fault, HeardPhrase, Vocabulary } from '../domain';
+import type { Fault, HeardPhrase, SoundReading, Vocabulary } from '../domain';
+import { amplify, nextGainDb } from './auto-gain';
+import { isEchoOf, personLevelDb } from './barge-in';
+import type { WallSpeech } from './barge-in';
 import { canGoOn } from './grammar';
 import type { Listener } from './listener';
+import { SoundMeter } from './sound-meter';
 import { END_MS, PAUSE_MS, UtteranceCutter } from './utterances';
 import type { Utterance } from './utterances';
 import { FRAME_MS, FRAME_SAMPLES } from './voice-activity';
@@ -16,15 +20,13 @@ import { FRAME_MS, FRAME_SAMPLES } from './voice-activity';
 const SETTLE_MS = 200;
 /** For how long after the announcer is the room's echo not listened to? */
 const ECHO_MS = 250;
-/** Over how much sound is one reading of the level meter? Four a second. */
-const LEVEL_MS = 250;
 
 export interface HearingEvents {
   onPhrase(heard: HeardPhrase): void;
   /** Speech began or ended. */
   onHearing(isHearing: boolean): void;
-  /** Level of the last quarter of a second, in dB of full scale. */
-  onLevel(levelDb: number): void;
+  /** Level of the last quarter of a second, in dB of full scale, and how well that can be heard. */
+  onLevel(levelDb: number, reading: SoundReading): void;
 }
 
 /** What the listener made of the utterance so far, and how long it took. */
@@ -35,6 +37,7 @@ interface Guess {
 
 export class Hearing {
   readonly #cutter = new UtteranceCutter();
+  readonly #meter = new SoundMeter();
   readonly #listener: Listener;
   readonly #events: HearingEvents;
   #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
@@ -42,10 +45,13 @@ export class Hearing {
   #guess: Guess | null = null;
   /** What the speaker could have seen when the speech began. */
   #begunAsOf: number | undefined;
-  #isGated = false;
+  #gainDb = 0;
+  #isSpeaking = false;
+  /** Set where people are heard beside the wall's own voice. */
+  #bargeIn: WallSpeech | null = null;
   #echoFrames = 0;
-  #energy = 0;
-  #energyFrames = 0;
+  /** What the wall said during the utterance under way; null where it was silent. */
+  #overlap: readonly string[] | null = null;
   #queue: Promise<unknown> = Promise.resolve();
 
   constructor(listener: Listener, events: HearingEvents) {
@@ -62,11 +68,16 @@ export class Hearing {
     });
   }
 
-  /** While the wall speaks, and a little after, nothing is heard. */
-  gate(isSpeaking: boolean): void {
-    if (isSpeaking) this.#giveUp();
-    else if (this.#isGated) this.#echoFrames = ECHO_MS / FRAME_MS;
-    this.#isGated = isSpeaking;
+  /** While the wall speaks, and a little after, nothing is heard, or only who speaks over it. */
+  gate(isSpeaking: boolean, speech?: WallSpeech): void {
+    const level = personLevelDb(this.#meter.speechDb, this.#gainDb);
+    const canBargeIn = isSpeaking && speech?.isEchoCancelled === true && level !== null;
+    if (isSpeaking && !canBargeIn) this.#giveUp();
+    if (!isSpeaking && this.#isSpeaking) this.#echoFrames = ECHO_MS / FRAME_MS;
+    // In the echo of its end the wall's words are still about: they are forgotten with the next start.
+    if (isSpeaking) this.#bargeIn = canBargeIn ? speech : null;
+    this.#isSpeaking = isSpeaking;
+    if (isSpeaking) this.#cutter.listenAbove(canBargeIn ? level : null);
   }
 
   /** Takes the next piece of sound, of any length; resolves when it has been dealt with. */
@@ -84,13 +95,12 @@ export class Hearing {
   }
 
   async #takeFrame(frame: Float32Array): Promise<void> {
-    this.#measureLevel(frame);
-    if (this.#isGated) return;
-    if (this.#echoFrames > 0) {
-      this.#echoFrames -= 1;
-      return;
-    }
-    const event = this.#cutter.next(frame);
+    this.#measure(frame);
+    const isWallHeard = this.#isSpeaking || this.#echoFrames > 0;
+    if (!this.#isSpeaking && this.#echoFrames > 0) this.#passEcho();
+    if (isWallHeard && this.#bargeIn === null) return;
+    const event = this.#cutter.next(amplify(frame, this.#gainDb));
+    if (isWallHeard && this.#cutter.isOpen) this.#overlap = this.#bargeIn?.texts ?? [];
     switch (event?.type) {
       case 'began':
         this.#begunAsOf = this.#vocabulary.asOf;
@@ -105,10 +115,16 @@ export class Hearing {
       case 'ended':
         return this.#finish(event.utterance);
       case 'dropped':
+        this.#overlap = null;
         return this.#events.onHearing(false);
       case undefined:
         return;
     }
+  }
+
+  #passEcho(): void {
+    this.#echoFrames -= 1;
+    if (this.#echoFrames === 0) this.#cutter.listenAbove(null);
   }
 
   async #guessNow(utterance: Utterance, atSilenceMs: number): Promise<void> {
@@ -143,7 +159,9 @@ export class Hearing {
     const guess = this.#guess;
     this.#guess = null;
     this.#events.onHearing(false);
-    if (guess === null) return;
+    const overlap = this.#overlap;
+    this.#overlap = null;
+    if (guess === null || (overlap && isDoubtfulOver(overlap, guess.heard.words))) return;
     const decisionMs = Math.max(silenceMs, guess.atSilenceMs + guess.heard.decisionMs);
     const asOf = this.#begunAsOf;
     this.#events.onPhrase({ ...guess.heard, decisionMs, ...(asOf !== undefined && { asOf }) });
@@ -151,17 +169,24 @@ export class Hearing {
 
   #giveUp(): void {
     this.#guess = null;
+    this.#overlap = null;
     if (this.#cutter.drop()) this.#events.onHearing(false);
   }
 
-  #measureLevel(frame: Float32Array): void {
-    for (const sample of frame) this.#energy += sample * sample;
-    this.#energyFrames += 1;
-    if (this.#energyFrames * FRAME_MS < LEVEL_MS) return;
-    const mean = this.#energy / (this.#energyFrames * FRAME_SAMPLES);
-    this.#events.onLevel(10 * Math.log10(mean + 1e-10));
-    this.#energy = 0;
-    this.#energyFrames = 0;
+  /** The gain changes only between utterances: within one it would change how it sounds. */
+  #measure(frame: Float32Array): void {
+    const reading = this.#meter.next(
+      frame,
+      !this.#isSpeaking && this.#echoFrames === 0,
+      this.#gainDb,
+    );
+    if (!reading) return;
+    if (!this.#cutter.isOpen) {
+      const gainDb = nextGainDb(this.#gainDb, reading.speechDb);
+      this.#cutter.shiftLevels(gainDb - this.#gainDb);
+      this.#gainDb = gainDb;
+    }
+    this.#events.onLevel(reading.levelDb, reading);
   }
 
   #enqueue<T>(task: () => Promise<T>): Promise<T> {
@@ -169,4 +194,9 @@ export class Hearing {
     this.#queue = done.catch(() => undefined);
     return done;
   }
+}
+
+/** While the wall speaks, what was not made out is its own echo, and so is what it is saying. */
+function isDoubtfulOver(texts: readonly string[], words: string | null): boolean {
+  return words === null || isEchoOf(words, texts);
 }

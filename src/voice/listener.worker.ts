@@ -38,7 +38,7 @@ async function start(modelBase: string, embeddingBase: string): Promise<void> {
   hearing = new Hearing(listener, {
     onPhrase: (heard) => tell({ type: 'phrase', heard }),
     onHearing: (isHearing) => tell({ type: 'hearing', isHearing }),
-    onLevel: (levelDb) => tell({ type: 'level', levelDb }),
+    onLevel: (levelDb, reading) => tell({ type: 'level', levelDb, reading }),
   });
   tell({ type: 'ready' });
 }
@@ -58,7 +58,7 @@ async function obey(message: ToWorker): Promise<void> {
       return tell({ type: 'done', id: message.id, faults });
     }
     case 'gate':
-      return hearing?.gate(message.isSpeaking);
+      return hearing?.gate(message.isSpeaking, message.speech);
     case 'sound':
       await hearing?.push(message.pcm);
       return tell({ type: 'done', id: message.id, faults: [] });

@@ -1,6 +1,7 @@
 /** Hearing in this very thread: for Node, where nothing has to stay responsive. */
 import { err, fault, ok } from '../domain';
 import type { Fault, Result, Vocabulary } from '../domain';
+import type { WallSpeech } from './barge-in';
 import { Hearing } from './hearing';
 import type { HearingHost, HearingHostEvents } from './hearing-host';
 import type { Listener } from './listener';
@@ -30,8 +31,8 @@ export class LocalHearing implements HearingHost {
     return (await this.#hearing?.setVocabulary(vocabulary)) ?? [];
   }
 
-  gate(isSpeaking: boolean): void {
-    this.#hearing?.gate(isSpeaking);
+  gate(isSpeaking: boolean, speech?: WallSpeech): void {
+    this.#hearing?.gate(isSpeaking, speech);
   }
 
   async push(pcm: Float32Array): Promise<void> {
@@ -40,6 +41,11 @@ export class LocalHearing implements HearingHost {
 
   listenTo(port: MessagePort): void {
     port.onmessage = ({ data }: MessageEvent<Float32Array>) => void this.push(data);
+  }
+
+  /** In this thread nothing can hang by itself. */
+  restart(): void {
+    // Nothing to replace.
   }
 
   async close(): Promise<void> {

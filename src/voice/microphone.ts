@@ -1,22 +1,35 @@
 /**
  * The microphone as a source of 16 kHz mono sound that flows from the audio thread
- * to the listener's worker without touching the main thread. Missing, refused and
- * lost are told apart. The browser's globals are passed in.
+ * to the listener's worker without touching the main thread. Missing, refused, lost
+ * and silent are told apart. The browser's globals are passed in.
  */
 import { err, fault, ok } from '../domain';
 import type { Fault, Result } from '../domain';
 import { SAMPLE_RATE_HZ } from './listener';
+import { watchFlow } from './microphone-flow';
+import type { WatchGestures } from './microphone-flow';
 
 /** A microphone that is switched on. */
 export interface OpenMicrophone {
   /** A new port whose messages are pieces of sound; an earlier port falls silent. */
   connect(): MessagePort;
+  /** Whether the browser says that it takes the wall's own voice out of the sound. */
+  readonly isEchoCancelled: boolean;
   close(): void;
 }
 
+export interface MicrophoneEvents {
+  /** It went away by itself; called once. */
+  onLost(fault: Fault): void;
+  /** It is open and gives no sound, with the reason; null when sound flows again. */
+  onPaused(why: Fault | null): void;
+}
+
 export interface Microphone {
-  /** Asks for it; `onLost` is called once if it goes away by itself. */
-  open(onLost: (fault: Fault) => void): Promise<Result<OpenMicrophone, Fault>>;
+  /** Asks for it. */
+  open(events: MicrophoneEvents): Promise<Result<OpenMicrophone, Fault>>;
+  /** Calls back when the machine has a microphone (again), once; returns the function that ends the wait. */
+  whenPresent(callback: () => void): () => void;
 }
 
 /** What is needed from the browser. */
@@ -25,12 +38,28 @@ export interface AudioPlatform {
   createContext(options: AudioContextOptions): AudioContext;
   /** Address of the compiled audio thread's module. */
   captureUrl(): Promise<string>;
+  wait(ms: number): Promise<void>;
+  readonly watchGestures: WatchGestures;
+  listDevices(): Promise<readonly MediaDeviceInfo[]>;
+  /** Calls back when devices came or went; returns the function that ends it. */
+  watchDevices(callback: () => void): () => void;
 }
 
-/** Echo and noise are dealt with by the browser; levels differ between people and rooms. */
+/**
+ * Echo and noise are dealt with by the browser. Its gain is off: it follows noise as
+ * well as people, and the room's level is measured here (auto-gain.ts has our own).
+ */
 const CONSTRAINTS: MediaStreamConstraints = {
-  audio: { echoCancellation: true, noiseSuppression: true, autoGainControl: true, channelCount: 1 },
+  audio: {
+    echoCancellation: true,
+    noiseSuppression: true,
+    autoGainControl: false,
+    channelCount: 1,
+  },
 };
+
+/** How long may a browser take to let the sound flow, in milliseconds? */
+const RESUME_MS = 500;
 
 /** Which of the browser's errors mean "not allowed"? The rest mean "not there" (Media Capture and Streams, W3C). */
 const REFUSALS = ['NotAllowedError', 'SecurityError'];
@@ -42,7 +71,7 @@ export class BrowserMicrophone implements Microphone {
     this.#platform = platform;
   }
 
-  async open(onLost: (fault: Fault) => void): Promise<Result<OpenMicrophone, Fault>> {
+  async open(events: MicrophoneEvents): Promise<Result<OpenMicrophone, Fault>> {
     let stream: MediaStream;
     try {
       stream = await this.#platform.getUserMedia(CONSTRAINTS);
@@ -50,35 +79,52 @@ export class BrowserMicrophone implements Microphone {
       return err(toMicrophoneFault(cause));
     }
     try {
-      return ok(await this.#wire(stream, onLost));
+      return ok(await this.#wire(stream, events));
     } catch (cause) {
       stopTracks(stream);
       return err(fault('microphone-lost', { detail: String(cause) }));
     }
   }
 
-  async #wire(stream: MediaStream, onLost: (fault: Fault) => void): Promise<OpenMicrophone> {
+  whenPresent(callback: () => void): () => void {
+    const { listDevices, watchDevices } = this.#platform;
+    const stop = watchDevices(() => {
+      void listDevices().then((devices) => {
+        if (!devices.some(({ kind }) => kind === 'audioinput')) return;
+        stop();
+        callback();
+      });
+    });
+    return stop;
+  }
+
+  async #wire(stream: MediaStream, events: MicrophoneEvents): Promise<OpenMicrophone> {
     const { context, source } = this.#connectSource(stream);
     await context.audioWorklet.addModule(await this.#platform.captureUrl());
     const node = new AudioWorkletNode(context, 'capture', { numberOfOutputs: 0, channelCount: 1 });
     source.connect(node);
-    await context.resume();
+    // A browser that wants a press first never answers: then the flow is told as held back.
+    await Promise.race([context.resume(), this.#platform.wait(RESUME_MS)]);
+    const [track] = stream.getAudioTracks();
+    if (!track) throw new Error('A stream without sound');
+    const stopWatching = watchFlow(track, context, this.#platform.watchGestures, (why) => {
+      events.onPaused(why);
+    });
     const close = (): void => {
+      stopWatching();
       stopTracks(stream);
-      void context.close();
+      if (context.state !== 'closed') void context.close();
     };
-    for (const track of stream.getAudioTracks()) {
-      track.addEventListener('ended', () => {
-        close();
-        onLost(fault('microphone-lost', { detail: track.label }));
-      });
-    }
+    track.addEventListener('ended', () => {
+      close();
+      events.onLost(fault('microphone-lost', { detail: track.label }));
+    });
     const connect = (): MessagePort => {
       const { port1, port2 } = new MessageChannel();
       node.port.postMessage(port1, [port1]);
       return port2;
     };
-    return { connect, close };
+    return { connect, close, isEchoCancelled: track.getSettings().echoCancellation === true };
   }
 
   /** Some browsers refuse a context whose rate differs from the microphone's; then its own rate is taken. */

@@ -8,6 +8,8 @@ import type { SpeechOutput } from './announcer';
 export interface SpeechPlatform {
   readonly synthesis: Pick<SpeechSynthesis, 'getVoices' | 'speak' | 'cancel'>;
   createUtterance(text: string): SpeechSynthesisUtterance;
+  /** How loud now, 0 to 1. */
+  volume(): number;
 }
 
 export class PlatformSpeech implements SpeechOutput {
@@ -26,6 +28,7 @@ export class PlatformSpeech implements SpeechOutput {
     const utterance = this.#platform.createUtterance(segment);
     utterance.voice = voice;
     utterance.lang = voice.lang;
+    utterance.volume = this.#platform.volume();
     return new Promise((resolve) => {
       utterance.onend = () => resolve(true);
       utterance.onerror = ({ error }) => resolve(error === 'canceled' || error === 'interrupted');

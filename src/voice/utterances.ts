@@ -4,7 +4,7 @@
  * still unclear whether more follows; the utterance ends only after a longer
  * silence. Counts frames, reads no clock: same frames, same utterances.
  */
-import { FRAME_MS, FRAME_SAMPLES, VoiceActivity } from './voice-activity';
+import { FAINTEST_DB, FRAME_MS, FRAME_SAMPLES, VoiceActivity } from './voice-activity';
 
 /** How much sound from before the first speech frame belongs to the utterance? Soft onsets. */
 const LEAD_MS = 250;
@@ -61,6 +61,21 @@ export class UtteranceCutter {
     this.#activity.forgetSpeech();
     this.#reset([]);
     return wasOpen;
+  }
+
+  /** Whether an utterance is under way. */
+  get isOpen(): boolean {
+    return this.#isOpen;
+  }
+
+  /** From here on sound comes louder by so many dB; between utterances only. */
+  shiftLevels(byDb: number): void {
+    this.#activity.shiftLevels(byDb);
+  }
+
+  /** Takes only what is louder for speech; null for the usual limit. */
+  listenAbove(levelDb: number | null): void {
+    this.#activity.faintestDb = Math.max(FAINTEST_DB, levelDb ?? FAINTEST_DB);
   }
 
   #waitForSpeech(isSpeech: boolean): UtteranceEvent | null {

@@ -17,7 +17,7 @@ const ONSET_DB = 7;
 /** Below how many dB above the room does speech end? Lower than the onset, for soft word endings. */
 const OFFSET_DB = 4;
 /** Which level is too faint to be anyone at a microphone, in dB of full scale? */
-const FAINTEST_DB = -62;
+export const FAINTEST_DB = -62;
 /** What is the lowest level kept apart? Digital silence would be minus infinity. */
 const LOWEST_DB = -96;
 /** How long does the room's level remember? Blocks of 250 ms. */
@@ -49,6 +49,13 @@ export class VoiceActivity {
   #blockMinimum = 0;
   #minima: number[] = [];
 
+  /** What is fainter is nobody at a microphone, in dB of full scale. */
+  faintestDb: number;
+
+  constructor(faintestDb = FAINTEST_DB) {
+    this.faintestDb = faintestDb;
+  }
+
   /** Takes the next 160 samples (-1 to 1) and says whether they are speech. */
   next(frame: Float32Array): FrameActivity {
     const levelDb = this.#levelOf(frame);
@@ -56,7 +63,7 @@ export class VoiceActivity {
     const smoothed = before + (levelDb - before) * (levelDb > before ? RISE : FALL);
     this.#smoothed = smoothed;
     const roomDb = this.#followRoom(smoothed);
-    const above = smoothed - Math.max(roomDb, FAINTEST_DB - ONSET_DB);
+    const above = smoothed - Math.max(roomDb, this.faintestDb - ONSET_DB);
     this.#isSpeech = above > (this.#isSpeech ? OFFSET_DB : ONSET_DB);
     return { isSpeech: this.#isSpeech, levelDb, roomDb };
   }
@@ -67,6 +74,13 @@ export class VoiceActivity {
     this.#lowPass = createFilter('low', BAND_HIGH_HZ);
     this.#isSpeech = false;
     this.#smoothed = null;
+  }
+
+  /** The sound is made louder by so much from here on: what is known of the room moves with it. */
+  shiftLevels(byDb: number): void {
+    this.#blockMinimum += byDb;
+    this.#minima = this.#minima.map((minimum) => minimum + byDb);
+    if (this.#smoothed !== null) this.#smoothed += byDb;
   }
 
   #levelOf(frame: Float32Array): number {

@@ -5,6 +5,7 @@
  */
 import { err, fault, ok } from '../domain';
 import type { Fault, Result, Vocabulary } from '../domain';
+import type { WallSpeech } from './barge-in';
 import type { HearingHost, HearingHostEvents } from './hearing-host';
 import type { FromWorker, ToWorker } from './worker-messages';
 
@@ -29,6 +30,9 @@ export class WorkerHearing implements HearingHost {
   #onStarted: ((result: Result<null, Fault>) => void) | null = null;
   #vocabulary: Vocabulary | null = null;
   #isSpeaking = false;
+  #speech: WallSpeech | undefined;
+  /** Whether somebody was being heard when last told. */
+  #isHearing = false;
   #lastId = 0;
   #restarts = 0;
 
@@ -51,9 +55,10 @@ export class WorkerHearing implements HearingHost {
     return this.#ask((id) => [{ type: 'vocabulary', id, vocabulary }]);
   }
 
-  gate(isSpeaking: boolean): void {
+  gate(isSpeaking: boolean, speech?: WallSpeech): void {
     this.#isSpeaking = isSpeaking;
-    this.#worker?.postMessage({ type: 'gate', isSpeaking });
+    this.#speech = speech;
+    this.#worker?.postMessage({ type: 'gate', isSpeaking, ...(speech && { speech }) });
   }
 
   async push(pcm: Float32Array): Promise<void> {
@@ -63,6 +68,10 @@ export class WorkerHearing implements HearingHost {
 
   listenTo(port: MessagePort): void {
     this.#worker?.postMessage({ type: 'port', port }, [port]);
+  }
+
+  restart(): void {
+    if (this.#worker && !this.#onStarted) this.#crash('no sign of life');
   }
 
   /** A start under way ends as a failure: nobody will listen. */
@@ -98,9 +107,10 @@ export class WorkerHearing implements HearingHost {
         this.#restarts = 0;
         return this.#events?.onPhrase(message.heard);
       case 'hearing':
+        this.#isHearing = message.isHearing;
         return this.#events?.onHearing(message.isHearing);
       case 'level':
-        return this.#events?.onLevel(message.levelDb);
+        return this.#events?.onLevel(message.levelDb, message.reading);
     }
   }
 
@@ -108,10 +118,13 @@ export class WorkerHearing implements HearingHost {
   #crash(detail: string): void {
     const failure = fault('listener-failed', { detail });
     const wasStarting = this.#onStarted !== null;
+    const wasHearing = this.#isHearing;
+    this.#isHearing = false;
     this.#discard();
     if (wasStarting) return this.#settleStart(err(failure));
     if (this.#restarts >= MOST_RESTARTS) return this.#events?.onFailed(failure);
     this.#restarts += 1;
+    this.#events?.onLostListener(wasHearing);
     void this.#launch().then((result) => {
       if (result.ok) this.#events?.onRestarted();
       else this.#events?.onFailed(result.error);
@@ -129,7 +142,7 @@ export class WorkerHearing implements HearingHost {
     const settle = this.#onStarted;
     this.#onStarted = null;
     if (result.ok) {
-      this.gate(this.#isSpeaking);
+      this.gate(this.#isSpeaking, this.#speech);
       if (this.#vocabulary) void this.setVocabulary(this.#vocabulary);
     }
     settle?.(result);

@@ -1,10 +1,11 @@
 /** What the main thread and the listener's worker say to each other. */
-import type { Fault, HeardPhrase, Vocabulary } from '../domain';
+import type { Fault, HeardPhrase, SoundReading, Vocabulary } from '../domain';
+import type { WallSpeech } from './barge-in';
 
 export type ToWorker =
   | { readonly type: 'start'; readonly modelBase: string; readonly embeddingBase: string }
   | { readonly type: 'vocabulary'; readonly id: number; readonly vocabulary: Vocabulary }
-  | { readonly type: 'gate'; readonly isSpeaking: boolean }
+  | { readonly type: 'gate'; readonly isSpeaking: boolean; readonly speech?: WallSpeech }
   | { readonly type: 'sound'; readonly id: number; readonly pcm: Float32Array }
   | { readonly type: 'port'; readonly port: MessagePort };
 
@@ -14,4 +15,4 @@ export type FromWorker =
   | { readonly type: 'done'; readonly id: number; readonly faults: readonly Fault[] }
   | { readonly type: 'phrase'; readonly heard: HeardPhrase }
   | { readonly type: 'hearing'; readonly isHearing: boolean }
-  | { readonly type: 'level'; readonly levelDb: number };
+  | { readonly type: 'level'; readonly levelDb: number; readonly reading: SoundReading };

@@ -60,6 +60,58 @@ describe('the digest', () => {
   });
 });
 
+describe('alternatives', () => {
+  const chose = (hand: HandCase) =>
+    hand.add({
+      type: 'alternative.chosen',
+      data: {
+        track: 'field' as never,
+        alternative: 'other' as never,
+        at: 'cut' as never,
+        moved: {},
+      },
+    });
+
+  test('[REV34] an alternative that was taken stands in the digest by its label; taken back, it does not', () => {
+    const taken = new HandCase().begin('cut').pass(2);
+    chose(taken);
+    taken.pass(1).close();
+    expect(digestCase(taken.entries, OUTLINE)?.alternatives).toEqual(['The other way']);
+    const back = new HandCase().begin('cut').pass(2);
+    chose(back);
+    const since = back.entries.at(-1)?.seq ?? 0;
+    back.add({
+      type: 'order.undone',
+      data: { order: 'alternative.choose', since, restores: { positions: {}, context: {} } },
+    });
+    back.close();
+    expect(digestCase(back.entries, OUTLINE)?.alternatives).toEqual([]);
+  });
+
+  test('[REV37] a phase of an alternative hardly counts before any case; one that is known only there stops nothing', () => {
+    const main = outlineOf([{ ...(ONE[0] as PhasePlan) }]);
+    const other = outlineOf([{ ...(ONE[0] as PhasePlan), id: 'aside' }]).phases.map((phase) => ({
+      ...phase,
+      alternative: 'other' as never,
+    }));
+    const left = (outline: typeof main) => {
+      const team = learnTeam(outline, []);
+      if (!team) throw new Error('The main line has usual times');
+      const standing = {
+        ...standingAt([{ id: 'only', passesMin: [60] }], ONE, 0),
+        ahead: ['aside' as never],
+      };
+      return new RestOfCase(team, standing, 1, 2000).left(0).medianMs / MINUTE;
+    };
+    const alone = left(main);
+    expect(Math.abs(left({ ...main, phases: [...main.phases, ...other] }) - alone)).toBeLessThan(3);
+    const unknown = other.map((phase) => ({ ...phase, usualMin: null }));
+    expect(Math.abs(left({ ...main, phases: [...main.phases, ...unknown] }) - alone)).toBeLessThan(
+      3,
+    );
+  });
+});
+
 describe('what is left', () => {
   test('[REV35] of one phase with many cases is the lognormal’s own remaining time', () => {
     // 400 cases at the quantiles of a lognormal with median 60 min: the law itself, without luck.

@@ -22,6 +22,7 @@ export const OUTLINE: Outline = {
     { id: FIELD, title: 'Field' },
     { id: TABLE, title: 'Back table' },
   ],
+  alternatives: [{ id: asId('other'), label: 'The other way' }],
   phases: [
     makePhase('open', 'field', 'Opening', 6, ['cut', 'clear']),
     makePhase('ream', 'field', 'Reaming', null, ['shape', 'try']),

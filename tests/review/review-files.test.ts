@@ -41,7 +41,7 @@ describe('CSV', () => {
     expect(rows).toHaveLength(2);
     expect(rows[0]).toMatchObject({
       mode: 'demo', case: 'made-1', total_min: '17.5', loops: '1', clock_held_min: '1.5', side: 'left',
-      opened: new Date(86_400_000).toISOString(), PIR: '1970-01-01T00:00:00.000Z', POR: '1970-01-01T01:00:00.000Z', AS: '',
+      opened_utc: '1970-01-02 00:00:00', PIR_utc: '1970-01-01 00:00:00', POR_utc: '1970-01-01 01:00:00', AS_utc: '',
       estimated: 'no',
     }); // prettier-ignore
   });

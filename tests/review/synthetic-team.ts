@@ -79,6 +79,7 @@ export function outlineOf(team: readonly PhasePlan[]): Outline {
       alternative: null,
       steps: [],
     })),
+    alternatives: [],
   };
 }
 

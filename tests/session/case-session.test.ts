@@ -1,10 +1,10 @@
 /** One running case, from order to record to view, on a memory record and hand-moved clocks. */
 import { describe, expect, it } from 'vitest';
 import { asId, fault } from '../../src/domain';
-import type { Entry, HoldPointId, RunId, TrackId } from '../../src/domain';
+import type { Announcement, Entry, HoldPointId, RunId, TrackId } from '../../src/domain';
 import { createMemoryStore } from '../../src/record';
 import type { MemoryContents, RecordStore } from '../../src/record';
-import { CaseSession } from '../../src/session';
+import { CaseSession, isStillTrue } from '../../src/session';
 import { HandClock } from '../support/hand-clock';
 import { openSampleCase, SAMPLE_SETTINGS, WHOLE_CASE } from '../support/sample-case';
 
@@ -355,6 +355,47 @@ describe('a record that fails', () => {
 });
 
 describe('what the wall says aloud', () => {
+  it('[SES70] knows of each announcement whether it is still true', async () => {
+    const { session, say } = await openSampleCase();
+    const heard: Announcement[] = [];
+    session.subscribe(({ announcements }) => heard.push(...announcements));
+    const isTrue = (text: string) => {
+      const found = heard.findLast(({ segments }) => segments.join(' ').startsWith(text));
+      if (!found) throw new Error(`"${text}" was never announced`);
+      return isStillTrue(found.about, session.view);
+    };
+    await say(...UP_TO_DEPTH, 'insert baseplate');
+    expect(isTrue('Not yet')).toBe(true);
+    await say('depth two four');
+    expect(isTrue('Depth two four')).toBe(true);
+    await say('correct two eight');
+    expect([isTrue('Depth two four'), isTrue('Depth two eight')]).toEqual([false, true]);
+    await say('confirm');
+    expect(isTrue('Depth two eight')).toBe(false);
+    const last = heard.at(-1);
+    await say('mute voice');
+    expect(last && isStillTrue(last.about, session.view)).toBe(false);
+  });
+
+  it('[SES70] lets a cue go when its step is over, and a lapsed size when it is said', async () => {
+    const { session, say, clock } = await openSampleCase();
+    const heard: Announcement[] = [];
+    session.subscribe(({ announcements }) => heard.push(...announcements));
+    await say('step done', 'step done');
+    const cue = heard.findLast(({ priority }) => priority === 'cue');
+    if (!cue) throw new Error('No cue was announced');
+    expect(isStillTrue(cue.about, session.view)).toBe(true);
+    await say(...WHOLE_CASE.slice(2, WHOLE_CASE.indexOf('insert baseplate')), 'depth two four');
+    expect(isStillTrue(cue.about, session.view)).toBe(false);
+    clock.advance(SAMPLE_SETTINGS.lapseMs);
+    await settle();
+    const lapsed = heard.at(-1);
+    expect(lapsed?.segments).toEqual(['Depth', 'not recorded']);
+    expect(lapsed && isStillTrue(lapsed.about, session.view)).toBe(true);
+    await say('depth two four');
+    expect(lapsed && isStillTrue(lapsed.about, session.view)).toBe(false);
+  });
+
   it('[SES12] reads back, cues, explains a hold, and is silent when muted or in a quiet phase', async () => {
     const { session, say } = await openSampleCase();
     const said: string[] = [];

@@ -130,7 +130,13 @@ describe('sizes', () => {
 });
 
 describe('the ear', () => {
-  const ear = { state: 'listening', fault: null, levelDb: null, isGated: false } as const;
+  const ear = {
+    state: 'listening',
+    fault: null,
+    levelDb: null,
+    reading: null,
+    isGated: false,
+  } as const;
 
   test('[WAL19] says whether it hears, and the address phrase', () => {
     expect(earToText(ear, 'theatre wall').status).toBe('Listens for “theatre wall …”');

@@ -1,7 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import type { Fault } from '../../src/domain';
+import type { AnnouncementPriority, AnnouncementSubject, CaptureId, Fault } from '../../src/domain';
 import { Announcer, ANNOUNCER_CLIPS, ClipSpeech, PlatformSpeech, toClipKey } from '../../src/voice';
-import type { SpeechOutput } from '../../src/voice';
+import type { EarconOutput, QueuedAnnouncement, SpeechOutput } from '../../src/voice';
+import { HandClock } from '../support/hand-clock';
+
+/** Lets everything that waits for a promise go on. */
+const goOn = () => new Promise((resolve) => setImmediate(resolve));
 
 /** Speaks only when told that the segment is over. */
 class HandSpeech implements SpeechOutput {
@@ -17,7 +21,19 @@ class HandSpeech implements SpeechOutput {
   /** Ends the segment under way and lets the announcer go on. */
   async end(isSaid = true): Promise<void> {
     this.#finish?.(isSaid);
-    await new Promise((resolve) => setImmediate(resolve));
+    await goOn();
+  }
+}
+
+/** Earcons as words in brackets, over at once. */
+class WrittenEarcons implements EarconOutput {
+  constructor(private readonly said: string[]) {}
+  play(earcon: string): Promise<boolean> {
+    this.said.push(`(${earcon})`);
+    return Promise.resolve(true);
+  }
+  cancel(): void {
+    this.said.push('');
   }
 }
 
@@ -25,17 +41,37 @@ function setUp(...others: SpeechOutput[]) {
   const speech = new HandSpeech();
   const speaking: boolean[] = [];
   const silent: Fault[] = [];
-  const announcer = new Announcer([speech, ...others], {
-    onSpeaking: (is) => speaking.push(is),
-    onSilent: (fault) => silent.push(fault),
-  });
-  return { speech, speaking, silent, announcer };
+  const clock = new HandClock();
+  const announcer = new Announcer(
+    {
+      outputs: [speech, ...others],
+      earcons: new WrittenEarcons(speech.said),
+      scheduler: clock,
+    },
+    { onSpeaking: (is) => speaking.push(is), onSilent: (fault) => silent.push(fault) },
+  );
+  const said = () => speech.said.filter((text) => text !== '');
+  return { speech, said, speaking, silent, clock, announcer };
 }
+
+/** An announcement about something of its own, unless told otherwise. */
+function saying(
+  priority: AnnouncementPriority,
+  segments: readonly string[],
+  more: Partial<QueuedAnnouncement> = {},
+): QueuedAnnouncement {
+  return { priority, segments, about: about(segments.join(' ')), ...more };
+}
+
+const about = (size: string): AnnouncementSubject => ({
+  kind: 'unsettled',
+  captures: [size as CaptureId],
+});
 
 describe('the announcer', () => {
   it('[VOI9] speaks segments one after another and tells when it speaks', async () => {
     const { speech, speaking, announcer } = setUp();
-    const done = announcer.announce({ priority: 'cue', segments: ['next', 'guide pin'] });
+    const done = announcer.announce(saying('cue', ['next', 'guide pin']));
     expect(speaking).toEqual([true]);
     expect(speech.said).toEqual(['next']);
     await speech.end();
@@ -46,59 +82,76 @@ describe('the announcer', () => {
   });
 
   it('[VOI9] speaks the weightiest of what waits first', async () => {
-    const { speech, announcer } = setUp();
-    void announcer.announce({ priority: 'cue', segments: ['a cue'] });
-    void announcer.announce({ priority: 'answer', segments: ['an answer'] });
-    void announcer.announce({ priority: 'hold-point', segments: ['not yet'] });
-    void announcer.announce({ priority: 'read-back', segments: ['depth two four'] });
-    for (let i = 0; i < 4; i += 1) await speech.end();
-    expect(speech.said).toEqual(['a cue', 'not yet', 'depth two four', 'an answer']);
+    const { speech, said, announcer } = setUp();
+    void announcer.announce(saying('hold-point', ['not yet']));
+    void announcer.announce(saying('cue', ['a cue']));
+    void announcer.announce(saying('answer', ['an answer']));
+    void announcer.announce(saying('reminder', ['a reminder']));
+    void announcer.announce(saying('read-back', ['depth two four']));
+    for (let i = 0; i < 5; i += 1) await speech.end();
+    expect(said()).toEqual(['not yet', 'depth two four', 'a reminder', 'an answer', 'a cue']);
   });
 
-  it('[VOI9] replaces a waiting announcement by a newer one of its kind', async () => {
-    const { speech, announcer } = setUp();
-    void announcer.announce({ priority: 'hold-point', segments: ['not yet'] });
-    void announcer.announce({ priority: 'cue', segments: ['old cue'] });
-    void announcer.announce({ priority: 'cue', segments: ['new cue'] });
+  it('[VOI9] cuts what is outweighed at once, and says it again afterwards', async () => {
+    const { speech, said, speaking, announcer } = setUp();
+    void announcer.announce(saying('reminder', ['antibiotic', 'next dose due']));
     await speech.end();
-    await speech.end();
-    expect(speech.said).toEqual(['not yet', 'new cue']);
-  });
-
-  it('[VOI9] cuts what is outweighed at its next segment', async () => {
-    const { speech, announcer } = setUp();
-    void announcer.announce({ priority: 'cue', segments: ['next', 'guide pin'] });
-    void announcer.announce({ priority: 'hold-point', segments: ['not yet'] });
-    await speech.end();
-    await speech.end();
-    expect(speech.said).toEqual(['next', 'not yet']);
-  });
-
-  it('[VOI9] drops the rest of what is no longer wanted', async () => {
-    const { speech, speaking, announcer } = setUp();
-    let isWanted = true;
-    void announcer.announce({
-      priority: 'read-back',
-      segments: ['depth', 'two four'],
-      isStillWanted: () => isWanted,
-    });
-    isWanted = false;
-    await speech.end();
-    expect(speech.said).toEqual(['depth']);
+    void announcer.announce(saying('hold-point', ['not yet']));
+    await goOn();
+    expect(said()).toEqual(['antibiotic', 'next dose due', 'not yet']);
+    for (let i = 0; i < 3; i += 1) await speech.end();
+    expect(said().slice(3)).toEqual(['antibiotic', 'next dose due']);
     expect(speaking).toEqual([true, false]);
+  });
+
+  it('[VOI40] says a newer announcement about the same in place of the older one', async () => {
+    const { speech, said, announcer } = setUp();
+    void announcer.announce(saying('hold-point', ['not yet']));
+    void announcer.announce(saying('answer', ['depth two four'], { about: { kind: 'moment' } }));
+    void announcer.announce(saying('answer', ['taken back'], { about: { kind: 'moment' } }));
+    void announcer.announce(saying('reminder', ['dose due']), saying('reminder', ['count due']));
+    for (let i = 0; i < 4; i += 1) await speech.end();
+    expect(said()).toEqual(['not yet', 'dose due', 'count due', 'taken back']);
+  });
+
+  it('[VOI40] cuts in the middle of a word, at a review, what is no longer true', async () => {
+    const { speech, said, speaking, announcer } = setUp();
+    let isOpen = true;
+    const done = announcer.announce(
+      saying('read-back', ['depth', 'two four'], { isStillWanted: () => isOpen }),
+      saying('cue', ['old cue'], { isStillWanted: () => isOpen }),
+    );
+    announcer.review();
+    expect(said()).toEqual(['depth']);
+    isOpen = false;
+    announcer.review();
+    await done;
+    expect(said()).toEqual(['depth']);
+    expect(speaking).toEqual([true, false]);
+    expect(speech.said).toContain('');
+  });
+
+  it('[VOI40] drops before its turn what became untrue without a review', async () => {
+    const { speech, said, announcer } = setUp();
+    let isOpen = true;
+    void announcer.announce(saying('hold-point', ['not yet']));
+    void announcer.announce(saying('cue', ['old cue'], { isStillWanted: () => isOpen }));
+    isOpen = false;
+    await speech.end();
+    expect(said()).toEqual(['not yet']);
   });
 
   it('[VOI10] is silent from the moment it is muted, and speaks again when unmuted', async () => {
-    const { speech, speaking, silent, announcer } = setUp();
-    const done = announcer.announce({ priority: 'cue', segments: ['next', 'guide pin'] });
+    const { said, speaking, silent, announcer } = setUp();
+    const done = announcer.announce(saying('cue', ['next', 'guide pin']));
     announcer.mute();
     await done;
-    await announcer.announce({ priority: 'hold-point', segments: ['not yet'] });
-    expect(speech.said).toEqual(['next']);
+    await announcer.announce(saying('hold-point', ['not yet'], { earcon: 'not-yet' }));
+    expect(said()).toEqual(['next']);
     expect(speaking).toEqual([true, false]);
     announcer.unmute();
-    void announcer.announce({ priority: 'cue', segments: ['curette'] });
-    expect(speech.said).toEqual(['next', 'curette']);
+    void announcer.announce(saying('cue', ['curette']));
+    expect(said()).toEqual(['next', 'curette']);
     expect(silent).toEqual([]);
   });
 
@@ -108,13 +161,37 @@ describe('the announcer', () => {
       cancel: () => undefined,
     };
     const { speech, silent, speaking, announcer } = setUp(broken);
-    const done = announcer.announce({ priority: 'cue', segments: ['xyz'] });
+    const done = announcer.announce(saying('cue', ['xyz']));
     await speech.end(false);
     await done;
     expect(silent.map(({ code, params }) => [code, params['text']])).toEqual([
       ['announcer-silent', 'xyz'],
     ]);
     expect(speaking).toEqual([true, false]);
+  });
+
+  it('[VOI41] gives up a voice that never ends, so that the ear opens again', async () => {
+    const { said, speaking, silent, clock, announcer } = setUp();
+    const done = announcer.announce(saying('cue', ['next', 'guide pin']));
+    clock.advance(15_000);
+    await goOn();
+    expect(said()).toEqual(['next', 'guide pin']);
+    clock.advance(15_000);
+    await done;
+    expect(speaking).toEqual([true, false]);
+    expect(silent).toHaveLength(2);
+  });
+
+  it('[VOI42] plays an earcon before the words, or alone', async () => {
+    const { speech, said, announcer } = setUp();
+    const done = announcer.announce(
+      saying('read-back', ['depth two four'], { earcon: 'asks' }),
+      saying('answer', [], { earcon: 'taken' }),
+    );
+    await goOn();
+    await speech.end();
+    await done;
+    expect(said()).toEqual(['(asks)', 'depth two four', '(taken)']);
   });
 });
 
@@ -129,20 +206,40 @@ describe('ways of speaking', () => {
     const unused = (): never => {
       throw new Error('Nothing may be fetched or played');
     };
-    const platform = {
-      context: {
-        decodeAudioData: unused,
-        createBufferSource: unused,
-        resume: unused,
-        destination: {} as AudioDestinationNode,
-      },
-      fetchBytes: unused,
-    };
+    const player = { decode: unused, play: unused, cancel: unused };
     const urls = new Map([['next', '/next.opus']]);
-    const refused = new ClipSpeech(urls, { ...platform, isAllowedToPlay: () => false });
-    const allowed = new ClipSpeech(urls, { ...platform, isAllowedToPlay: () => true });
+    const make = (isAllowed: boolean) =>
+      new ClipSpeech(urls, {
+        player: { ...player, isAllowedToPlay: () => isAllowed },
+        fetchBytes: unused,
+      });
+    const [refused, allowed] = [make(false), make(true)];
     expect(await refused.speak('next')).toBe(false);
     expect(await allowed.speak('unheard of')).toBe(false);
+  });
+
+  it('[VOI43] puts a text without a clip together from the clips of its words, digits above all', async () => {
+    const played: string[] = [];
+    const clips = new ClipSpeech(
+      new Map(Object.entries(ANNOUNCER_CLIPS).map(([text, file]) => [text, file])),
+      {
+        player: {
+          isAllowedToPlay: () => true,
+          decode: (bytes) => Promise.resolve(new TextDecoder().decode(bytes) as never),
+          play: (buffer) => {
+            played.push(String(buffer));
+            return Promise.resolve();
+          },
+          cancel: () => undefined,
+        },
+        fetchBytes: (url) => Promise.resolve(new TextEncoder().encode(url).buffer),
+      },
+    );
+    const digits = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
+    expect(await clips.speak(digits.join(' '))).toBe(true);
+    expect(played).toEqual(digits.map((digit) => ANNOUNCER_CLIPS[digit]));
+    expect(await clips.speak('one unheard-of')).toBe(false);
+    expect(played).toHaveLength(10);
   });
 
   it('[VOI11] speaks with a voice of this machine only', async () => {
@@ -160,6 +257,7 @@ describe('ways of speaking', () => {
           },
         },
         createUtterance: (text) => ({ text }) as SpeechSynthesisUtterance,
+        volume: () => 1,
       });
     expect(await make([voice(false, 'en-GB'), voice(true, 'de-DE')]).speak('next')).toBe(false);
     expect(await make([voice(false, 'en-US'), voice(true, 'en-GB')]).speak('next')).toBe(true);

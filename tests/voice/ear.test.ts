@@ -1,8 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { err, fault, ok } from '../../src/domain';
-import type { Fault, Result, Vocabulary } from '../../src/domain';
+import type { Fault, Result, SoundReading, Vocabulary } from '../../src/domain';
 import { BrowserMicrophone, Ear } from '../../src/voice';
-import type { HearingHost, HearingHostEvents, Microphone, OpenMicrophone } from '../../src/voice';
+import type {
+  HearingHost,
+  HearingHostEvents,
+  Microphone,
+  MicrophoneEvents,
+  OpenMicrophone,
+  WallSpeech,
+} from '../../src/voice';
+import { HandClock } from '../support/hand-clock';
 import { vocabularyOf } from './real-listener';
 
 class HandHost implements HearingHost {
@@ -10,7 +18,10 @@ class HandHost implements HearingHost {
   startsWith: Result<null, Fault> = ok(null);
   connected = 0;
   pushed = 0;
-  gates: boolean[] = [];
+  gates: [boolean, WallSpeech | undefined][] = [];
+  restarts = 0;
+  /** Answers a question only where it lives. */
+  isAlive = true;
   vocabularies: Vocabulary[] = [];
   async start(events: HearingHostEvents): Promise<Result<null, Fault>> {
     this.events = events;
@@ -20,11 +31,15 @@ class HandHost implements HearingHost {
     this.vocabularies.push(vocabulary);
     return vocabulary.phrases.length > 1 ? [fault('word-not-pronounceable', { word: 'xqz' })] : [];
   }
-  gate(isSpeaking: boolean): void {
-    this.gates.push(isSpeaking);
+  gate(isSpeaking: boolean, speech?: WallSpeech): void {
+    this.gates.push([isSpeaking, speech]);
   }
   async push(pcm: Float32Array): Promise<void> {
     this.pushed += pcm.length;
+    if (!this.isAlive) await new Promise(() => undefined);
+  }
+  restart(): void {
+    this.restarts += 1;
   }
   listenTo(): void {
     this.connected += 1;
@@ -38,11 +53,21 @@ class HandMicrophone implements Microphone {
   opensWith: Fault | null = null;
   isOpen = false;
   lose: (fault: Fault) => void = () => undefined;
-  async open(onLost: (fault: Fault) => void): Promise<Result<OpenMicrophone, Fault>> {
+  pause: (why: Fault | null) => void = () => undefined;
+  /** Plugs one in; null where nobody waits for one. */
+  plugIn: (() => void) | null = null;
+  isEchoCancelled = true;
+  whenPresent(callback: () => void): () => void {
+    this.plugIn = callback;
+    return () => (this.plugIn = null);
+  }
+  async open({ onLost, onPaused }: MicrophoneEvents): Promise<Result<OpenMicrophone, Fault>> {
     if (this.opensWith) return err(this.opensWith);
     this.isOpen = true;
     this.lose = onLost;
+    this.pause = onPaused;
     return ok({
+      isEchoCancelled: this.isEchoCancelled,
       connect: () => new MessageChannel().port1,
       close: () => {
         this.isOpen = false;
@@ -54,18 +79,20 @@ class HandMicrophone implements Microphone {
 function setUp() {
   const host = new HandHost();
   const microphone = new HandMicrophone();
+  const clock = new HandClock();
   const states: string[] = [];
+  const phrases: (string | null)[] = [];
   const faults: Fault[] = [];
   const ear = new Ear(
-    { host, microphone },
+    { host, microphone, scheduler: clock },
     {
-      onPhrase: () => undefined,
+      onPhrase: ({ words }) => phrases.push(words),
       onLevel: () => undefined,
       onState: (state, why) => states.push(why ? `${state}: ${why.code}` : state),
       onFault: (why) => faults.push(why),
     },
   );
-  return { host, microphone, ear, states, faults };
+  return { host, microphone, ear, states, faults, clock, phrases };
 }
 
 describe('the ear', () => {
@@ -155,9 +182,138 @@ describe('the ear', () => {
     const { ear, host } = setUp();
     ear.gate(true);
     ear.gate(false);
-    expect(host.gates).toEqual([true, false]);
+    expect(host.gates.map(([isSpeaking]) => isSpeaking)).toEqual([true, false]);
   });
 });
+
+const turn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+const reading = (levelDb: number): SoundReading => ({
+  levelDb, roomDb: -60, speechDb: -20, gainDb: 0, quality: 'well',
+}); // prettier-ignore
+
+describe('an ear that loses its sound', () => {
+  it.each(['microphone-lost', 'microphone-missing'] as const)(
+    '[EAR1] listens again by itself when a %s comes back',
+    async (code) => {
+      const { ear, microphone, states } = setUp();
+      await ear.startListening();
+      microphone.lose(fault(code));
+      microphone.plugIn?.();
+      await turn();
+      expect(states.slice(2)).toEqual([`lost: ${code}`, 'starting', 'listening']);
+      expect(microphone.plugIn).toBeNull();
+    },
+  );
+
+  it('[EAR1] waits on where the microphone that came back does not open', async () => {
+    const { ear, microphone, states } = setUp();
+    await ear.startListening();
+    microphone.lose(fault('microphone-lost'));
+    microphone.opensWith = fault('microphone-missing');
+    microphone.plugIn?.();
+    await turn();
+    expect(states.at(-1)).toBe('lost: microphone-missing');
+    expect(microphone.plugIn).not.toBeNull();
+  });
+
+  it('[EAR1] does not ask for a refused microphone again, nor for any after it was switched off', async () => {
+    const { ear, microphone } = setUp();
+    microphone.opensWith = fault('microphone-refused');
+    await ear.startListening();
+    expect(microphone.plugIn).toBeNull();
+    microphone.opensWith = fault('microphone-missing');
+    await ear.startListening();
+    ear.stop();
+    expect(microphone.plugIn).toBeNull();
+  });
+
+  it('[EAR2] says why an open microphone gives no sound, and hears when it does', async () => {
+    const { ear, microphone, states } = setUp();
+    await ear.startListening();
+    microphone.pause(fault('microphone-muted'));
+    microphone.pause(null);
+    microphone.pause(fault('microphone-suspended'));
+    microphone.pause(null);
+    expect(states.slice(2)).toEqual([
+      'lost: microphone-muted',
+      'listening',
+      'lost: microphone-suspended',
+      'listening',
+    ]);
+  });
+
+  it('[EAR2] takes ten seconds of nothing but zeros for a dead microphone, until there is sound', async () => {
+    const { ear, host, states } = setUp();
+    await ear.startListening();
+    for (let i = 0; i < 39; i += 1) host.events?.onLevel(-100, reading(-100));
+    expect(states.at(-1)).toBe('listening');
+    host.events?.onLevel(-100, reading(-100));
+    expect(states.at(-1)).toBe('lost: microphone-silent');
+    host.events?.onLevel(-80, reading(-80));
+    expect(states.at(-1)).toBe('listening');
+  });
+
+  it('[EAR3] replaces a listener that neither tells nor answers', async () => {
+    const { ear, host, clock } = setUp();
+    await ear.startListening();
+    host.isAlive = false;
+    clock.advance(3_000);
+    expect(host.restarts).toBe(0);
+    clock.advance(2_000);
+    expect(host.restarts).toBe(1);
+  });
+
+  it('[EAR3] blames the microphone where the listener answers and no sound comes', async () => {
+    const { ear, host, clock, states } = setUp();
+    await ear.startListening();
+    clock.advance(3_000);
+    await turn();
+    clock.advance(10_000);
+    expect(host.restarts).toBe(0);
+    expect(states.at(-1)).toBe('lost: microphone-silent');
+    host.events?.onLevel(-50, reading(-50));
+    expect(states.at(-1)).toBe('listening');
+  });
+
+  it('[EAR3] is content while readings come', async () => {
+    const { ear, host, clock, states } = setUp();
+    await ear.startListening();
+    host.isAlive = false;
+    for (let i = 0; i < 20; i += 1) {
+      clock.advance(2_000);
+      host.events?.onLevel(-50, reading(-50));
+    }
+    expect(host.restarts).toBe(0);
+    expect(states.at(-1)).toBe('listening');
+  });
+
+  it('[EAR4] tells that what was being said is lost, and listens when the listener is back', async () => {
+    const { ear, host, states, faults, phrases } = setUp();
+    await ear.startListening();
+    host.events?.onLostListener(true);
+    expect(phrases).toEqual([null]);
+    expect(faults.map(({ code }) => code)).toEqual(['utterance-lost']);
+    host.events?.onRestarted();
+    expect(states.slice(2)).toEqual(['starting', 'listening']);
+    host.events?.onLostListener(false);
+    expect(phrases).toHaveLength(1);
+  });
+
+  it('[EAR8] lets nobody speak over the wall where the browser does not cancel its echo', async () => {
+    const { ear, host, microphone } = setUp();
+    microphone.isEchoCancelled = false;
+    await ear.startListening();
+    ear.gate(true, ['depth']);
+    expect(host.gates.at(-1)?.[1]).toEqual({ isEchoCancelled: false, texts: ['depth'] });
+  });
+});
+
+const NO_PLATFORM = {
+  wait: async () => undefined,
+  watchGestures: () => () => undefined,
+  listDevices: async () => [],
+  watchDevices: () => () => undefined,
+};
 
 describe('the microphone', () => {
   // Names of the errors: Media Capture and Streams, W3C, section on getUserMedia.
@@ -173,8 +329,9 @@ describe('the microphone', () => {
         throw new Error('Not reached');
       },
       captureUrl: async () => '',
+      ...NO_PLATFORM,
     });
-    const opened = await microphone.open(() => undefined);
+    const opened = await microphone.open({ onLost: () => undefined, onPaused: () => undefined });
     expect(opened.ok ? null : opened.error.code).toBe(code);
   });
 
@@ -185,8 +342,9 @@ describe('the microphone', () => {
         throw new Error('Not reached');
       },
       captureUrl: async () => '',
+      ...NO_PLATFORM,
     });
-    const opened = await microphone.open(() => undefined);
+    const opened = await microphone.open({ onLost: () => undefined, onPaused: () => undefined });
     expect(opened.ok ? null : opened.error.code).toBe('microphone-missing');
   });
 });

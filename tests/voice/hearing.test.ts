@@ -128,4 +128,50 @@ describe('hearing', () => {
     expect(pieces.heard).toEqual(whole.heard);
     expect(pieces.listener.askedMs).toEqual(whole.listener.askedMs);
   });
+
+  const CANCELLED = { isEchoCancelled: true, texts: ['Depth', 'two four'] };
+  /** Somebody has spoken before, so that the level of people is known. */
+  const SPOKEN_BEFORE = join(hiss(2500), tone(700), hiss(1000));
+
+  it('[EAR8] hears a whole phrase over the wall, where its echo is cancelled', async () => {
+    const { hearing, heard } = await setUp([null, 'step done']);
+    await hearing.push(SPOKEN_BEFORE);
+    hearing.gate(true, CANCELLED);
+    await hearing.push(join(hiss(500), tone(700), hiss(900)));
+    expect(heard.map(({ words }) => words)).toEqual([null, 'step done']);
+  });
+
+  it('[EAR8] hears nobody over the wall without echo cancellation, or before anybody spoke', async () => {
+    const without = await setUp([null, 'step done']);
+    await without.hearing.push(SPOKEN_BEFORE);
+    without.hearing.gate(true, { ...CANCELLED, isEchoCancelled: false });
+    await without.hearing.push(join(hiss(500), tone(700), hiss(900)));
+    expect(without.listener.askedMs).toHaveLength(1);
+    const before = await setUp(['step done']);
+    before.hearing.gate(true, CANCELLED);
+    await before.hearing.push(join(hiss(500), tone(700), hiss(900)));
+    expect(before.listener.askedMs).toEqual([]);
+  });
+
+  it('[EAR9] takes what is left of the echo for nobody', async () => {
+    const { hearing, listener } = await setUp([null, 'step done']);
+    await hearing.push(SPOKEN_BEFORE);
+    hearing.gate(true, CANCELLED);
+    // 20 dB below the person.
+    const echo = tone(700).map((x) => x / 10);
+    await hearing.push(join(hiss(500), echo, hiss(200)));
+    hearing.gate(false);
+    await hearing.push(join(echo.slice(0, 3_200), hiss(900)));
+    expect(listener.askedMs).toHaveLength(1);
+  });
+
+  it('[EAR9] takes no words that the wall is saying, and reports no failure to understand itself', async () => {
+    const { hearing, heard } = await setUp([null, 'depth two four', null]);
+    await hearing.push(SPOKEN_BEFORE);
+    hearing.gate(true, CANCELLED);
+    await hearing.push(join(hiss(500), tone(700), hiss(900), tone(700), hiss(900)));
+    expect(heard).toHaveLength(1);
+    hearing.gate(false);
+    await hearing.push(hiss(500));
+  });
 });

@@ -38,6 +38,7 @@ function setUp() {
     onPhrase: ({ words }) => log.push(`phrase ${words}`),
     onHearing: (is) => log.push(`hearing ${is}`),
     onLevel: () => undefined,
+    onLostListener: (wasHearing) => log.push(wasHearing ? 'lost speech' : 'lost'),
     onRestarted: () => log.push('restarted'),
     onFailed: ({ code }) => log.push(code),
   };
@@ -101,7 +102,7 @@ describe('hearing in a worker', () => {
     expect(workers[0]?.isTerminated).toBe(true);
     last().tell({ type: 'ready' });
     await turn();
-    expect(log).toEqual(['restarted']);
+    expect(log).toEqual(['lost', 'restarted']);
     expect(last().sent).toMatchObject([
       { type: 'start' },
       { type: 'gate', isSpeaking: true },
@@ -120,7 +121,29 @@ describe('hearing in a worker', () => {
       await turn();
     }
     expect(workers).toHaveLength(4);
-    expect(log).toEqual(['restarted', 'restarted', 'restarted', 'listener-failed']);
+    expect(log).toEqual([
+      'lost',
+      'restarted',
+      'lost',
+      'restarted',
+      'lost',
+      'restarted',
+      'listener-failed',
+    ]);
+  });
+
+  it('[EAR4] tells that speech was under way when the worker died, and takes a silent one for dead', async () => {
+    const { hearing, events, workers, last, log } = setUp();
+    const started = hearing.start(events);
+    last().tell({ type: 'ready' });
+    await started;
+    last().tell({ type: 'hearing', isHearing: true });
+    hearing.restart();
+    expect(workers[0]?.isTerminated).toBe(true);
+    last().tell({ type: 'ready' });
+    await turn();
+    hearing.restart();
+    expect(log).toEqual(['hearing true', 'lost speech', 'restarted', 'lost']);
   });
 
   it('[VOI13] reports a worker that never gets ready, and tries it anew only when asked', async () => {

@@ -15,7 +15,7 @@ import type {
 } from '../../domain';
 
 /** Raised whenever the same entries would give another digest; older ones are made again. */
-export const DIGEST_VERSION = 1;
+export const DIGEST_VERSION = 2;
 
 /** One phase of one track. Durations in milliseconds. */
 export interface PhaseDigest {
@@ -62,7 +62,7 @@ export interface CaseDigest {
   readonly isEstimated: boolean;
   readonly entryCount: number;
   readonly hasVoiceCards: boolean;
-  /** Alternatives taken, as "what: which". */
+  /** Alternatives taken, by their label. */
   readonly alternatives: readonly string[];
   readonly phases: readonly PhaseDigest[];
   readonly holds: readonly { readonly reason: string; readonly ms: number }[];

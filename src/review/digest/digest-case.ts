@@ -38,7 +38,7 @@ export function digestCase(entries: readonly Entry[], outline: Outline): CaseDig
     isEstimated: entries.some(({ run }) => run !== opening.run),
     entryCount: entries.length,
     ...digestSpeech(entries),
-    alternatives: [],
+    alternatives: listAlternatives(entries, outline),
     phases: digestPhases(times, outline, axis, end),
     holds: times.clockHolds.map((hold) => ({
       reason: hold.reason,
@@ -58,6 +58,20 @@ export function digestCase(entries: readonly Entry[], outline: Outline): CaseDig
     },
     named: Object.fromEntries(listNamedTimes(entries).map(({ code, at }) => [code, at.at])),
   };
+}
+
+/** Alternatives taken and not taken back, by what the team calls them. */
+function listAlternatives(entries: readonly Entry[], outline: Outline): readonly string[] {
+  const chosen: (Entry & FactOf<'alternative.chosen'>)[] = [];
+  for (const entry of entries) {
+    if (entry.type === 'alternative.chosen') chosen.push(entry);
+    if (entry.type !== 'order.undone') continue;
+    while ((chosen.at(-1)?.seq ?? -1) >= entry.data.since) chosen.pop();
+  }
+  return chosen.map(
+    ({ data }) =>
+      outline.alternatives.find(({ id }) => id === data.alternative)?.label ?? data.alternative,
+  );
 }
 
 function isClosing(entry: Entry): entry is Entry & FactOf<'case.closed'> {

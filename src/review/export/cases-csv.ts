@@ -1,7 +1,8 @@
 /**
  * Many cases as two CSV files: one row a case, one row a phase. Columns are described
- * in docs/review-files.md. Every row carries the mode. Times are ISO 8601 in UTC,
- * durations minutes with three decimals; text can't be run as a formula.
+ * in docs/review-files.md. Every row carries the mode. Times are UTC to the second, in
+ * the form of ISO 8601 that spreadsheets take for a date; durations minutes with three
+ * decimals; text can't be run as a formula.
  */
 import { MILESTONES, rowsToCsv } from '../../domain';
 import type { Milestone } from '../../domain';
@@ -12,14 +13,14 @@ type Cell = string | number;
 
 /** Columns of the file of cases. Named times follow, one column each. */
 export const CASE_COLUMNS = [
-  'mode', 'case', 'procedure_id', 'procedure', 'side', 'roles', 'opened', 'closed', 'outcome', 'total_min',
+  'mode', 'case', 'procedure_id', 'procedure', 'side', 'roles', 'opened_utc', 'closed_utc', 'outcome', 'total_min',
   'estimated', 'loops', 'clock_held_min', 'overrides', 'refused_at_hold_points', 'read_backs', 'confirmed',
   'corrected', 'lapsed', 'voice_cards', 'alternatives', 'entries',
 ] as const; // prettier-ignore
 
 /** Columns of the file of phases. */
 export const PHASE_COLUMNS = [
-  'mode', 'case', 'procedure_id', 'opened', 'track', 'phase_id', 'phase', 'start_min', 'total_min', 'work_min',
+  'mode', 'case', 'procedure_id', 'opened_utc', 'track', 'phase_id', 'phase', 'start_min', 'total_min', 'work_min',
   'wait_min', 'clock_held_min', 'passes', 'first_pass_min', 'usual_min', 'counted',
 ] as const; // prettier-ignore
 
@@ -27,7 +28,10 @@ const NAMED = Object.keys(MILESTONES) as Milestone[];
 
 /** One row a case. */
 export function casesToCsv(digests: readonly CaseDigest[]): string {
-  return rowsToCsv([[...CASE_COLUMNS, ...NAMED], ...digests.map(caseRow)]);
+  return rowsToCsv([
+    [...CASE_COLUMNS, ...NAMED.map((code) => `${code}_utc`)],
+    ...digests.map(caseRow),
+  ]);
 }
 
 /** One row a phase. */
@@ -44,8 +48,8 @@ function caseRow(digest: CaseDigest): readonly Cell[] {
     digest.procedure,
     digest.side,
     digest.roles.join('; '),
-    toIso(digest.openedAt),
-    toIso(digest.closedAt),
+    toUtc(digest.openedAt),
+    toUtc(digest.closedAt),
     digest.outcome ?? '',
     toMinutes(digest.totalMs),
     yesNo(digest.isEstimated),
@@ -60,7 +64,7 @@ function caseRow(digest: CaseDigest): readonly Cell[] {
     yesNo(digest.hasVoiceCards),
     digest.alternatives.join('; '),
     digest.entryCount,
-    ...NAMED.map((code) => toIso(digest.named[code] ?? null)),
+    ...NAMED.map((code) => toUtc(digest.named[code] ?? null)),
   ];
 }
 
@@ -75,7 +79,7 @@ function phaseRows({
     mode,
     caseId,
     procedureId,
-    toIso(openedAt),
+    toUtc(openedAt),
     phase.track,
     phase.phase,
     phase.title,
@@ -91,8 +95,9 @@ function phaseRows({
   ]);
 }
 
-function toIso(at: number | null): string {
-  return at === null ? '' : new Date(at).toISOString();
+/** With a space and without the zone's letter: with them a spreadsheet sees no date, only text. */
+function toUtc(at: number | null): string {
+  return at === null ? '' : new Date(at).toISOString().slice(0, 19).replace('T', ' ');
 }
 
 function toMinutes(ms: number): number {

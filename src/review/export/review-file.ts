@@ -31,7 +31,7 @@ const Phase = v.object({
 });
 
 const Digest = v.object({
-  version: v.literal(DIGEST_VERSION),
+  version: v.pipe(Count, v.minValue(1), v.maxValue(DIGEST_VERSION)),
   caseId: v.pipe(Text, v.minLength(1)),
   mode: v.picklist(CASE_MODES),
   procedureId: Text,

@@ -38,14 +38,14 @@ const MOST_CASES = 60;
 const AGAIN_SHARE = 0.5;
 /** Before any case: how many passes that belief is worth, and how often one is repeated. */
 const LOOP_PRIOR = { passes: 4, again: 0.12 };
-/** Before any case: a phase of the procedure occurs, nearly always. */
-const PRESENCE_PRIOR = { cases: 2, present: 1.94 };
+/** Before any case: a phase of the main line occurs, nearly always; one of an alternative hardly ever. */
+const PRESENCE_PRIOR = { cases: 2, onMainLine: 1.94, onAlternative: 0.06 };
 /** Before any case: pace of a case, and of a team against what the procedure calls usual. */
 const PACE_PRIOR = { variance: 0.08 ** 2, cases: 10, doubt: 0.18 ** 2 };
 
 /**
- * Learns from cases of the same procedure and mode, in any order. Null where a phase has
- * neither a usual time nor two cases: then nothing can be said.
+ * Learns from cases of the same procedure and mode, in any order. Null where a phase of the
+ * main line has neither a usual time nor two cases: then nothing can be said.
  */
 export function learnTeam(outline: Outline, digests: readonly CaseDigest[]): Team | null {
   const [main] = outline.tracks;
@@ -59,7 +59,10 @@ export function learnTeam(outline: Outline, digests: readonly CaseDigest[]): Tea
     cases,
   );
   const beliefs = phases.map((phase) => believePhase(phase, cases, paceVariance));
-  if (beliefs.length === 0 || beliefs.some((belief) => belief === null)) return null;
+  const isUnknown = phases.some(
+    ({ alternative }, index) => alternative === null && !beliefs[index],
+  );
+  if (beliefs.length === 0 || isUnknown) return null;
   return {
     phases: beliefs.filter((belief) => belief !== null),
     paceVariance,
@@ -70,7 +73,7 @@ export function learnTeam(outline: Outline, digests: readonly CaseDigest[]): Tea
 }
 
 function believePhase(
-  { id, track, title, usualMin }: Outline['phases'][number],
+  { id, track, title, usualMin, alternative }: Outline['phases'][number],
   cases: readonly CaseDigest[],
   shared: number,
 ): PhaseBelief | null {
@@ -83,6 +86,7 @@ function believePhase(
       ? believeCases(firsts, shared)
       : learn(believeExpert(usualMin * 60_000), firsts, shared);
   if (!first) return null;
+  const present = alternative === null ? PRESENCE_PRIOR.onMainLine : PRESENCE_PRIOR.onAlternative;
   const passes = whole.reduce((sum, { passesMs }) => sum + passesMs.length, 0);
   return {
     phase: id,
@@ -90,7 +94,7 @@ function believePhase(
     first,
     again: learn(believeExpert(Math.exp(first.mu) * AGAIN_SHARE), agains, shared),
     againChance: (LOOP_PRIOR.again + agains.length) / (LOOP_PRIOR.passes + passes),
-    chance: (PRESENCE_PRIOR.present + found.length) / (PRESENCE_PRIOR.cases + cases.length),
+    chance: (present + found.length) / (PRESENCE_PRIOR.cases + cases.length),
   };
 }
 

@@ -2,9 +2,10 @@
 import { faultToOperatorText } from '../../domain';
 import type { Fault } from '../../domain';
 import type { CaseView } from '../../session';
+import { hearsBadly, qualityToText } from '../parts/ear-text';
 import type { EarStatus } from '../services';
 
-export type EarSign = 'listening' | 'hearing' | 'speaking' | 'starting' | 'deaf';
+export type EarSign = 'listening' | 'hearing' | 'badly' | 'speaking' | 'starting' | 'deaf';
 
 export interface EarText {
   readonly sign: EarSign;
@@ -19,6 +20,7 @@ export function earToText(ear: EarStatus, addressPhrase: string): EarText {
     case 'listening':
     case 'hearing':
       if (ear.isGated) return { sign: 'speaking', status: 'The wall speaks, listens after', next: '' };
+      if (hearsBadly(ear)) return { sign: 'badly', status: qualityToText(ear), next: '' };
       return ear.state === 'hearing'
         ? { sign: 'hearing', status: 'Hears speech', next: '' }
         : { sign: 'listening', status: `Listens for “${addressPhrase} …”`, next: '' };

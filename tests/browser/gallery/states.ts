@@ -13,7 +13,13 @@ export const LISTENING: EarStatus = {
   state: 'listening',
   fault: null,
   levelDb: -48,
+  reading: { levelDb: -48, roomDb: -58, speechDb: -24, gainDb: 0, quality: 'well' },
   isGated: false,
+};
+
+const LOUD_ROOM: EarStatus = {
+  ...LISTENING,
+  reading: { levelDb: -24, roomDb: -30, speechDb: -24, gainDb: 0, quality: 'loud-room' },
 };
 
 export interface StateSpec {
@@ -45,6 +51,7 @@ const deaf = (state: EarStatus['state'], code: Fault['code'] | null): EarStatus 
   state,
   fault: code && fault(code),
   levelDb: null,
+  reading: null,
   isGated: false,
 });
 
@@ -103,6 +110,8 @@ export const STATES: Readonly<Record<string, StateSpec>> = {
   'ear-failed': { say: atDepth, ear: deaf('failed', 'listener-failed'), options: real },
   'ear-refused': { say: atDepth, ear: deaf('failed', 'microphone-refused'), options: real },
   'ear-refused-marks': { say: [...atDepth, 'mute voice'], ear: deaf('failed', 'microphone-refused'), isUnsaved: true, options: real },
+  'ear-muted': { say: atDepth, ear: deaf('lost', 'microphone-muted'), options: real },
+  'ear-badly': { say: atDepth, ear: LOUD_ROOM, options: real },
   'ear-gated': { say: atDepth, ear: { ...LISTENING, isGated: true }, options: real },
   'ear-hears': { say: atDepth, ear: { ...LISTENING, state: 'hearing' }, options: real },
   'not-understood': { say: atDepth, last: [null], options: real },
