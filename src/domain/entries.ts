@@ -252,7 +252,10 @@ export type Fact =
     }
   | { readonly type: 'override.withdrawn'; readonly data: { readonly holdPoint: HoldPointId } }
   | { readonly type: 'milestone.reached'; readonly data: { readonly milestone: Milestone } }
-  | { readonly type: 'question.asked'; readonly data: { readonly question: Question } }
+  | {
+      readonly type: 'question.asked';
+      readonly data: { readonly question: Question; readonly capture?: CaptureId };
+    }
   | { readonly type: 'announcer.muted'; readonly data: Record<string, never> }
   | { readonly type: 'announcer.unmuted'; readonly data: Record<string, never> }
   | {

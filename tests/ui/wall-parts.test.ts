@@ -83,6 +83,7 @@ describe('sizes', () => {
   const row = (label: string, state: SizeRow['parts'][number]['state'], text = ''): SizeRow => ({
     label,
     parts: [{ capture: asId(label), text, unit: 'mm', state, differsFromPlan: false }],
+    isAsked: false,
   });
 
   test('[WAL18] settled is the value, wanted a question mark, ahead a dash', () => {
@@ -122,7 +123,7 @@ describe('sizes', () => {
       state: 'settled' as const,
       differsFromPlan: false,
     }));
-    const [line] = layoutSizes([{ label: 'Screws', parts }], 600).lines;
+    const [line] = layoutSizes([{ label: 'Screws', parts, isAsked: false }], 600).lines;
     expect(line).toMatchObject({ isGroup: true, isTall: true, hiddenBefore: 3 });
     expect(line?.parts).toHaveLength(5);
   });
