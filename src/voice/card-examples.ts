@@ -7,7 +7,7 @@
  */
 import { splitWords } from './grammar';
 import type { PhraseTemplate } from './phrase-templates';
-import { trimToSpeech } from './speech-embedding';
+import { trimToSpeech } from './mel-filter';
 import type { SpeechEmbedding } from './speech-embedding';
 import type { CardVoice } from './card-voice';
 import { pcmToSound } from './voice-card';

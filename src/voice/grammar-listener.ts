@@ -92,6 +92,11 @@ export class GrammarListener implements Listener {
     return { words, margin, unexplainedMs, speechMs: wordsMs };
   }
 
+  /** The sounds of a word, by dictionary or lexicon; null where neither has it. */
+  phonesOf(word: string): readonly string[] | null {
+    return this.#commands.phonesOf(word);
+  }
+
   async close(): Promise<void> {
     this.#commands.close();
     this.#sounds.close();

@@ -22,6 +22,8 @@ export interface SpokenLanguage {
   readonly lexicon: Readonly<Record<string, readonly string[]>>;
   /** Its words for the digits: the shortest that are said. */
   readonly digits: readonly string[];
+  /** Whether the phrase network was trained on it. */
+  readonly hasNetwork: boolean;
   /** The product's words, from the longest parts down to single ones, as they are said; null where they are said as written. */
   readonly says: Readonly<Record<string, string>> | null;
 }
@@ -36,6 +38,7 @@ const ENGLISH: SpokenLanguage = {
   digits: [
     'zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine',
   ], // prettier-ignore
+  hasNetwork: true,
   says: null,
 };
 

@@ -7,6 +7,7 @@ import { EmbeddingListener } from './embedding-listener';
 import { GrammarListener } from './grammar-listener';
 import { Hearing } from './hearing';
 import { languageOf } from './languages';
+import { NetworkListener } from './network-listener';
 import { readTemplates } from './phrase-templates';
 import { SpeechEmbedding } from './speech-embedding';
 import { TwoListeners } from './two-listeners';
@@ -35,7 +36,8 @@ async function start({ modelBase, embeddingBase, language }: StartMessage): Prom
   ) as string[];
   const files = await Promise.all(names.map((name) => read(`templates/${name}`)));
   const examples = new EmbeddingListener(embedding, files.flatMap(readTemplates), nowMs);
-  const listener = new TwoListeners(grammar, examples, nowMs);
+  const network = languageOf(language).hasNetwork ? await NetworkListener.create(read) : null;
+  const listener = new TwoListeners(grammar, examples, nowMs, network);
   hearing = new Hearing(listener, {
     onPhrase: (heard) => tell({ type: 'phrase', heard }),
     onHearing: (isHearing) => tell({ type: 'hearing', isHearing }),

@@ -91,6 +91,12 @@ export class GrammarDecoder {
     return true;
   }
 
+  /** A word's phones; null where nobody knows it. */
+  phonesOf(word: string): readonly string[] | null {
+    if (!this.canPronounce(word)) return null;
+    return (this.#decoder.lookup_word(word) as string).trim().split(/\s+/);
+  }
+
   /** Adds a word unless it is known: the library throws a fault of its own on a second time. */
   addWord(word: string, phones: string): void {
     if (!this.#isKnown(word)) this.#decoder.add_words([word, phones]);

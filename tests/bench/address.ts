@@ -12,7 +12,7 @@ import { MODEL_FILES, readSpeechFile } from '../../src/cli/sound-files';
 import { synthesise, TEMPLATE_VOICES, TUNING_VOICES } from '../../src/cli/spoken-voices';
 import type { Vocabulary } from '../../src/domain';
 import {
-  decideByGrammar, decideFromBoth, EmbeddingListener, GrammarListener, SpeechEmbedding,
+  decideByGrammar, decideWithoutNetwork, EmbeddingListener, GrammarListener, SpeechEmbedding,
 } from '../../src/voice'; // prettier-ignore
 import type { Opinions, PhraseTemplate } from '../../src/voice';
 import { DECISION_LIMITS } from '../../src/voice/decision-limits';
@@ -153,9 +153,10 @@ async function sayAll(
         const opinions: Opinions = {
           grammar: grammar.consider(pcm),
           ranked: await examples.rank(pcm),
+          network: null,
           knows: (known) => examples.knows(known),
         };
-        const both = decideFromBoth(opinions, vocabulary).words;
+        const both = decideWithoutNetwork(opinions, vocabulary).words;
         const alone = decideByGrammar(opinions.grammar).words;
         if (both === words) counts[snr === null ? 'clean' : 'noisy'] += 1;
         else if (both !== null) counts.wrong += 1;
@@ -180,9 +181,10 @@ async function countActivations(
     const opinions: Opinions = {
       grammar: grammar.consider(pcm),
       ranked,
+      network: null,
       knows: (words) => examples.knows(words),
     };
-    if (decideFromBoth(opinions, vocabulary).words !== null) counts.both += 1;
+    if (decideWithoutNetwork(opinions, vocabulary).words !== null) counts.both += 1;
     if (index < aloneCount && decideByGrammar(opinions.grammar).words !== null) counts.alone += 1;
   }
   return counts;

@@ -121,7 +121,7 @@ describe.skipIf(!hasEspeak)('French through the real listeners', () => {
     const embedding = await SpeechEmbedding.create(readSpeechFile);
     const examples = new EmbeddingListener(embedding, [], () => 0);
     const grammar = await GrammarListener.create(MODEL_FILES, () => 0, FRENCH);
-    const both = new TwoListeners(grammar, examples, () => 0);
+    const both = new TwoListeners(grammar, examples, () => 0, null);
     await both.setVocabulary(vocabulary);
     await both.setCards([{ label: 'surgeon A', takes }]);
     await examples.prepared;
