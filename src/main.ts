@@ -17,7 +17,9 @@ import { backUpClosedCases } from './app/back-up-closed';
 import { joinWindows } from './app/windows';
 import { asId, fault, faultToDeveloperText, faultToOperatorText } from './domain';
 import type { Clock, Fault, RunId, Scheduler } from './domain';
-import { caseToJson, createBucketPlace, createLock, createSettings, openRecord } from './record';
+import {
+  caseToJson, createBucketPlace, createLock, createSettings, createSnapshotStore, openRecord,
+} from './record'; // prettier-ignore
 import type { CaseSettings } from './session';
 import type { StorageBuckets } from './record';
 import { createOffline } from './offline';
@@ -26,6 +28,8 @@ import { DEFAULT_ADDRESS_PHRASE } from './voice';
 
 /** After how long does an unconfirmed read-back lapse? Long enough to look up and answer. */
 const LAPSE_MS = 12_000;
+/** Which build this is: its file's name holds a hash of what is in it. */
+const BUILD = import.meta.url;
 /** The screens on which a scan is meant for the case. */
 const SCAN_SCREENS = /^#\/?(desk|wall|implants)/;
 /** The lock whose holder speaks. */
@@ -51,8 +55,17 @@ async function start(): Promise<void> {
   const { storageBuckets } = navigator as { readonly storageBuckets?: StorageBuckets };
   const copyPlace = createBucketPlace(storageBuckets);
   const record = await openRecord(globalThis.indexedDB, lock, copyPlace);
-  const host = await joinWindows({ store: record.store, clock, scheduler, run, settings });
-  const { store } = record;
+  // The screens come last; a fault before that waits for them.
+  const early: Fault[] = [];
+  let notify: (fault: Fault) => void = (why) => void early.push(why);
+  const { onDisk, store } = record;
+  const snapshots = onDisk ? createSnapshotStore(onDisk.guard, BUILD) : undefined;
+  const host = await joinWindows({
+    store, clock, scheduler, run, settings, snapshots,
+    report: (why) => {
+      notify(why);
+    },
+  }); // prettier-ignore
   const folder = new BackupFolderKeeper(kept, clock);
   const offline = createOffline(navigator.serviceWorker, '/service-worker.js');
   const keeping = createKeeping({
@@ -66,6 +79,7 @@ async function start(): Promise<void> {
   keepScreenAwake(host, navigator.wakeLock, document);
   if (!isCaseOpen(host)) {
     // Nothing of this is owed to a running case: it waits for a start without one.
+    void snapshots?.clear();
     await record.onDisk?.putAwayKeys();
     void record.onDisk?.copy?.catchUp();
     void offline.prepare();
@@ -78,8 +92,6 @@ async function start(): Promise<void> {
       new Worker(new URL('./app/procedure-check.worker.ts', import.meta.url), { type: 'module' }),
   );
   void shelf.reload();
-  // The screens come last; a fault of the sound before that waits for them.
-  let notify: (fault: Fault) => void = () => undefined;
   const turn = new VoiceTurn(navigator.locks, VOICE_LOCK, () => {
     sound.stopListening();
   });
@@ -106,6 +118,7 @@ async function start(): Promise<void> {
   notify = (fault) => {
     screens.notify(fault);
   };
+  early.forEach(notify);
 }
 
 /** The one place where nothing else can show a fault: a line instead of a blank page. */

@@ -8,17 +8,18 @@ import type { RunningCase } from '../session';
 
 /** No more than these, the latest ones: the forecast looks back no further. */
 const MOST_CASES = 60;
+/** Among how many of the latest cases they are looked for: a team does other operations as well. */
+const LOOKED_AT = 300;
 
 /** Digests of closed cases of the same procedure and mode. A case that can't be read is left out: a forecast can do without it. */
 export async function readHistory(
   store: RecordStore,
-  { entries, view }: RunningCase,
+  { view }: RunningCase,
 ): Promise<Result<readonly CaseDigest[], Fault>> {
-  const listed = await store.listCases();
-  const [opening] = entries;
+  const listed = await store.listCases(LOOKED_AT);
   if (!listed.ok) return listed;
-  if (opening?.type !== 'case.opened') return ok([]);
-  const { procedureId, mode } = opening.data;
+  const { mode } = view;
+  const procedureId = listed.value.find(({ caseId }) => caseId === view.caseId)?.procedureId;
   const ids: readonly CaseId[] = listed.value
     .filter((line) => line.isClosed && line.procedureId === procedureId && line.mode === mode)
     .map(({ caseId }) => caseId)

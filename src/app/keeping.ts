@@ -105,7 +105,13 @@ export async function collectValues(
   const running = host.current?.view.caseId === caseId ? host.current : null;
   const stored = await store.readStored(caseId);
   if (!stored.ok && stored.error.code === 'record-locked') return stored;
-  if (running) return ok(await completeStored(stored.ok ? stored.value : [], running.entries));
+  if (running) {
+    const known = stored.ok ? stored.value : [];
+    // Where the record has everything nothing of the case need be fetched from memory.
+    if (known.length >= running.view.entryCount) return ok(known);
+    const whole = await running.untilWhole();
+    return whole.ok ? ok(await completeStored(known, running.entries)) : whole;
+  }
   return stored;
 }
 

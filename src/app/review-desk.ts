@@ -16,8 +16,8 @@ import { describeBuiltIn, makeDemoCases, outlineOf } from '../session';
 import type { ManyAnswer, ManyFile, ManyQuestion, ManyState } from '../ui';
 import { DigestStore, PIECE } from './digest-store';
 
-/** How often somebody is told how far it is. */
-const TELL_EVERY = 50;
+/** How often somebody is told how far it is: each time the charts are drawn anew. */
+const TELL_EVERY_MS = 1000;
 /** The procedure that demo cases are cases of, when they begin, and what changes in them: one phase, 15 % longer. */
 const DEMO = {
   procedure: 'reverse-shoulder-glenoid',
@@ -32,6 +32,7 @@ export class ReviewDesk {
   readonly #outlines = new Map<string, Outline | null>();
   #store: RecordStore | null = null;
   #run = 0;
+  #saidAtMs = 0;
 
   constructor(private readonly tell: (state: ManyState) => void) {}
 
@@ -119,7 +120,7 @@ export class ReviewDesk {
   async #readRecord(mine: number): Promise<Fault | null> {
     const store = await this.#open();
     if (!store.ok) return store.error;
-    const listed = await store.value.listCases();
+    const listed = await store.value.listHeads();
     if (!listed.ok) return listed.error;
     const wanted = listed.value.filter(
       ({ caseId, isClosed }) => isClosed && !this.#isKnown(caseId),
@@ -136,7 +137,7 @@ export class ReviewDesk {
         await this.#kept.add(fresh);
         fresh = [];
       }
-      if (index % TELL_EVERY === TELL_EVERY - 1)
+      if (performance.now() - this.#saidAtMs >= TELL_EVERY_MS)
         this.#say({ done: index + 1, total: wanted.length });
     }
     await this.#kept.add(fresh);
@@ -175,6 +176,7 @@ export class ReviewDesk {
   }
 
   #say(progress: ManyState['progress'], problem: Fault | null = null): void {
+    this.#saidAtMs = performance.now();
     const all = [...this.#digests.values()];
     this.tell({ progress, fault: problem, caseCount: all.length, choices: listChoices(all) });
   }

@@ -6,8 +6,10 @@ import type { OpenedRecord } from '../record';
 import { caseTimesToCsv } from '../review';
 import { caseToFhirText } from './case-fhir';
 import { describeBuiltIn, implantListToCsv, implantListToJson } from '../session';
-import type { CaseSettings, SharedHost } from '../session';
-import type { AppServices, KeepingServices, LabelServices, ProcedureShelf } from '../ui';
+import type { CaseSettings, RunningCase, SharedHost } from '../session';
+import type {
+  AppServices, CaseRecord, KeepingServices, LabelServices, ProcedureShelf,
+} from '../ui'; // prettier-ignore
 import { startCamera } from './camera';
 import { readHistory } from './history';
 import { collectValues } from './keeping';
@@ -56,7 +58,7 @@ export function createServices(parts: ServiceParts): AppServices {
       host.leave();
       return Promise.resolve();
     },
-    listCases: () => listCaseLines(record.store),
+    listCases: (latest) => listCaseLines(record.store, latest),
     readCase: async (caseId) =>
       (await isLocked(parts)) ?? readCaseRecord(record.store, settings, caseId),
     manyCases: createManyCases(
@@ -156,7 +158,7 @@ async function exportCase(
   const running = host.current;
   const read =
     running?.view.caseId === caseId
-      ? ok({ entries: running.entries, outline: running.view.outline })
+      ? await readRunning(running)
       : await readCaseRecord(record.store, settings, caseId);
   if (!read.ok) return read;
   const { entries, outline } = read.value;
@@ -181,4 +183,11 @@ async function exportCase(
     saveFile(`${name}-times.csv`, 'text/csv', caseTimesToCsv(entries, outline, end));
   }
   return ok(undefined);
+}
+
+async function readRunning(
+  running: RunningCase,
+): Promise<Result<Pick<CaseRecord, 'entries' | 'outline'>, Fault>> {
+  const whole = await running.untilWhole();
+  return whole.ok ? ok({ entries: running.entries, outline: running.view.outline }) : whole;
 }

@@ -3,7 +3,7 @@ import { err, fault, ok } from '../domain';
 import type { Clock, Entry, Result, RunId, Scheduler } from '../domain';
 import type { RecordStore } from '../record';
 import { CaseLog, makeCaseId, SharedHost } from '../session';
-import type { CaseSettings, WindowReply, WindowRequest } from '../session';
+import type { CaseSettings, SessionPorts, WindowReply, WindowRequest } from '../session';
 import type { CaseLine, CaseRecord } from '../ui';
 import {
   createEntryFeed, createOrderRelay, createWebChannel, createWebLock, createWriterElection,
@@ -21,6 +21,8 @@ export interface WindowParts {
   readonly scheduler: Scheduler;
   readonly run: RunId;
   readonly settings: CaseSettings;
+  readonly snapshots?: SessionPorts['snapshots'];
+  readonly report?: SessionPorts['report'];
 }
 
 /** Joins the other windows; the host can show the current case when this resolves. */
@@ -30,10 +32,12 @@ export async function joinWindows({
   scheduler,
   run,
   settings,
+  snapshots,
+  report,
 }: WindowParts): Promise<SharedHost> {
   const channel = createWebChannel(SHARED_NAME);
   const host: SharedHost = new SharedHost(
-    { store, clock, scheduler, run },
+    { store, clock, scheduler, run, snapshots, ...(report ? { report } : {}) },
     {
       channel,
       election: createWriterElection(createWebLock(navigator.locks), SHARED_NAME),
@@ -54,11 +58,12 @@ export async function joinWindows({
   return host;
 }
 
-/** The list of cases as the start screen shows it. */
+/** The cases, or the latest so many, as the screens list them. */
 export async function listCaseLines(
   store: RecordStore,
+  latest?: number,
 ): Promise<Result<readonly CaseLine[], Fault>> {
-  const listed = await store.listCases();
+  const listed = await store.listCases(latest);
   return listed.ok
     ? ok(listed.value.map((line) => ({ ...line, title: line.procedureTitle })))
     : listed;

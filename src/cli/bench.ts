@@ -1,13 +1,13 @@
 /**
- * `npm run bench -- NAME`: runs tests/bench/NAME.ts and prints its result as one JSON
- * object, last. A bench file exports `bench` with its name in capitals, such as
- * `benchRecord`.
+ * `npm run bench -- NAME [OPTION...]`: runs tests/bench/NAME.ts and prints its result as
+ * one JSON object, last. A bench file exports `bench` with its name in capitals, such as
+ * `benchRecord`; options go to it as they are.
  */
 import { readdir } from 'node:fs/promises';
 import { ROOT } from './run-program';
 
 /** Gives 0 where the bench ran to its end, whatever it measured. */
-export async function run([name = '']: readonly string[]): Promise<number> {
+export async function run([name = '', ...options]: readonly string[]): Promise<number> {
   const folder = new URL('tests/bench/', `file://${ROOT}`);
   const names = (await readdir(folder))
     .filter((file) => file.endsWith('.ts'))
@@ -19,6 +19,6 @@ export async function run([name = '']: readonly string[]): Promise<number> {
   const exported = (await import(new URL(`${name}.ts`, folder).href)) as Record<string, unknown>;
   const bench = exported[`bench${name.charAt(0).toUpperCase()}${name.slice(1)}`];
   if (typeof bench !== 'function') throw new Error(`tests/bench/${name}.ts exports no bench`);
-  console.log(JSON.stringify(await bench(), null, 1));
+  console.log(JSON.stringify(await bench(options), null, 1));
   return 0;
 }

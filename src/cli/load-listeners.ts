@@ -8,7 +8,7 @@ import {
   SpeechEmbedding,
   TwoListeners,
 } from '../voice';
-import type { Listener, PhraseTemplate } from '../voice';
+import type { Embedder, Listener, PhraseTemplate } from '../voice';
 import { ROOT } from './run-program';
 import { MODEL_FILES, readSpeechFile } from './sound-files';
 
@@ -17,13 +17,14 @@ export type ListenerName = (typeof LISTENER_NAMES)[number];
 
 const nowMs = (): number => performance.now();
 
-/** Loads one listener or both, with these examples. */
+/** Loads one listener or both, with these examples and, where one is given, this embedding. */
 export async function loadListener(
   name: ListenerName,
   examples: readonly PhraseTemplate[] = loadBuiltInTemplates(),
+  given?: Embedder,
 ): Promise<Listener> {
   if (name === 'grammar') return GrammarListener.create(MODEL_FILES, nowMs);
-  const embedding = await SpeechEmbedding.create(readSpeechFile);
+  const embedding = given ?? (await SpeechEmbedding.create(readSpeechFile));
   const known = new EmbeddingListener(embedding, examples, nowMs);
   if (name === 'embedding') return known;
   return new TwoListeners(await GrammarListener.create(MODEL_FILES, nowMs), known, nowMs);

@@ -34,6 +34,11 @@ export const RECORD_ERRORS = {
     next: 'Everything before it was kept; the damaged part was left as it is.',
     developer: 'entry {seq}: {detail}',
   },
+  'snapshot-wrong': {
+    happened: 'What this case was put back from did not match its record',
+    next: 'The screens now show what the record says. Check where each track stands.',
+    developer: 'snapshot up to entry {seq}: {detail}',
+  },
   'import-unreadable': {
     happened: 'This file is not a saved case',
     next: 'Choose a JSON file that was saved here. Nothing was taken in.',

@@ -39,6 +39,8 @@ export {
   isClosed,
   positionOf,
   replay,
+  restoreState,
+  toRestorable,
 } from './state';
 export type { CaseState, Position } from './state';
 export {

@@ -74,6 +74,14 @@ export function toRestorable(state: CaseState): RestoredState {
   return { positions: positionsOf(state), context: state.context };
 }
 
+/** The state that `toRestorable` made data of. Throws where the machine has no such positions. */
+export function restoreState(
+  { machine }: CompiledProcedure,
+  { positions, context }: RestoredState,
+): CaseState {
+  return machine.resolveState({ value: { running: positions }, context: context as CaseContext });
+}
+
 /** Where a track stands; a closed case is done everywhere. */
 export function positionOf(
   compiled: CompiledProcedure,

@@ -11,16 +11,20 @@ import type { Hasher, Tail } from './seal';
 /** The version from which on entries carry their hash. */
 const FIRST_SEALED_VERSION = 2;
 
-/** Where the chain holds. `expected` is how far the case had come when it was last written, where that is known. */
+/**
+ * Where the chain holds. `expected` is how far the case had come when it was last written, where
+ * that is known; `start` is what lies before the values, where they are not the whole case.
+ */
 export function checkChain(
   hasher: Hasher,
   stored: readonly StoredValue[],
   expected: Tail | null = null,
+  start: Tail = EMPTY_TAIL,
 ): SealReport {
   const brokenAt: number[] = [];
   let sealedFrom = 0;
-  let prev = EMPTY_TAIL.hash;
-  let next = 0;
+  let prev = start.hash;
+  let next = start.count;
   for (const { seq, value } of stored) {
     if (seq !== next) brokenAt.push(next);
     const { own, reckoned } = hashesOf(hasher, prev, value);
@@ -31,12 +35,16 @@ export function checkChain(
     prev = own ?? reckoned ?? prev;
     next = seq + 1;
   }
-  if (expected !== null && (expected.count !== next || expected.hash !== prev)) brokenAt.push(next);
+  if (expected !== null && !isSameTail(expected, { count: next, hash: prev })) brokenAt.push(next);
   return {
     brokenAt: [...new Set(brokenAt)],
     sealedFrom,
     hash: stored.length === 0 ? null : prev,
   };
+}
+
+function isSameTail(one: Tail, other: Tail): boolean {
+  return one.count === other.count && one.hash === other.hash;
 }
 
 /** How far a case has come, from its values; those without a hash are reckoned with. */

@@ -10,9 +10,10 @@ import type { KeyRing, StoredKey } from './cover';
 import type { WithStores } from './database';
 import type { Head } from './head';
 import { readStoredHead } from './idb-head';
-import { caseRange } from './idb-keys';
+import { caseRange, entryKey, keyToSeq, partRange } from './idb-keys';
 import { readStoredValues } from './idb-read';
 import type { StoredValue } from './read-case';
+import type { FoundPart } from './read-part';
 
 /** A case as it lies on disk, decrypted. */
 export interface FoundCase {
@@ -23,6 +24,10 @@ export interface FoundCase {
 export interface CaseAccess {
   /** Every value of a case. Faults: `record-locked`. */
   find(caseId: CaseId): Promise<Result<FoundCase, Fault>>;
+  /** What `toCasePart` wants to know of a part. Faults: `record-locked`. */
+  findPart(caseId: CaseId, start: number, most: number): Promise<Result<FoundPart, Fault>>;
+  /** The value at a position; null where there is none or the lock is closed. */
+  findValue(caseId: CaseId, seq: number): Promise<unknown>;
   /** The key to write a case with; null where it lies open. `fresh` is to be stored with the first values. */
   keyFor(caseId: CaseId, isNew: boolean): Promise<Result<WritingKey, Fault>>;
   /** Encrypts every closed case that lies open; gives how many. */
@@ -77,6 +82,49 @@ export function createCaseAccess(withStores: WithStores, ring: KeyRing | null): 
       const opened = await openKey(key, head);
       if (opened === null) return err(fault('record-locked'));
       return ok({ stored: await uncoverValues(opened, caseId, stored), head });
+    },
+    findPart: async (caseId, start, most) => {
+      const to = start + most;
+      const raw = await withStores('readonly', ['entries', 'heads', 'keys'], async (it) => {
+        const entries = it.objectStore('entries');
+        const at = async (seq: number): Promise<StoredValue> => ({
+          seq,
+          value: await promisifyRequest<unknown>(entries.get(entryKey(caseId, seq))),
+        });
+        const [opening, before, values, keys, head, key] = await Promise.all([
+          at(0),
+          at(Math.max(0, start - 1)),
+          promisifyRequest<unknown[]>(entries.getAll(partRange(caseId, start, to))),
+          promisifyRequest(entries.getAllKeys(partRange(caseId, start, to))),
+          readStoredHead(it, caseId),
+          promisifyRequest<StoredKey | undefined>(it.objectStore('keys').get(caseId)),
+        ]);
+        const stored = keys.map((found, index) => ({ seq: keyToSeq(found), value: values[index] }));
+        return { lines: [opening, before, ...stored], head, key };
+      });
+      const { lines, head, key } = raw;
+      const opened = key ? await openKey(key, head) : null;
+      if (key && opened === null) return err(fault('record-locked'));
+      const [opening, before, ...stored] = opened
+        ? await uncoverValues(opened, caseId, lines)
+        : lines;
+      return ok({ opening: opening?.value, before: before?.value, stored, end: head });
+    },
+    findValue: async (caseId, seq) => {
+      const found = await withStores('readonly', ['entries', 'heads', 'keys'], async (it) => {
+        const [value, head, key] = await Promise.all([
+          promisifyRequest<unknown>(it.objectStore('entries').get(entryKey(caseId, seq))),
+          readStoredHead(it, caseId),
+          promisifyRequest<StoredKey | undefined>(it.objectStore('keys').get(caseId)),
+        ]);
+        return { value, head, key };
+      });
+      if (!found.key) return found.value;
+      const opened = await openKey(found.key, found.head);
+      const [line] = opened
+        ? await uncoverValues(opened, caseId, [{ seq, value: found.value }])
+        : [];
+      return line?.value ?? null;
     },
     keyFor: async (caseId, isNew) => {
       if (ring === null) return ok({ key: null, fresh: null });

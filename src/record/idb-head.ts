@@ -39,7 +39,8 @@ export function headOfValues(hasher: Hasher, caseId: CaseId, values: readonly St
   return moveHead(NO_HEAD, entries, findTail(hasher, values));
 }
 
-function isHead(value: unknown): value is Head {
+/** Whether a stored value is a head. */
+export function isHead(value: unknown): value is Head {
   if (typeof value !== 'object' || value === null) return false;
   return (
     typeof Reflect.get(value, 'count') === 'number' &&

@@ -15,6 +15,16 @@ export function caseRange(caseId: CaseId): IDBKeyRange {
   return IDBKeyRange.bound([caseId], [caseId, []]);
 }
 
+/** Keys of one case from a position on, up to but not with another. */
+export function partRange(caseId: CaseId, from: number, to: number): IDBKeyRange {
+  return IDBKeyRange.bound(
+    [caseId, from],
+    Number.isFinite(to) ? [caseId, to] : [caseId, []],
+    false,
+    true,
+  );
+}
+
 /** All keys after those of a case. */
 export function rangeAfter(caseId: CaseId): IDBKeyRange {
   return IDBKeyRange.lowerBound([caseId, []], true);

@@ -15,23 +15,27 @@ import type { Head } from './head';
 import { addLines } from './idb-append';
 import { createCaseAccess } from './idb-cases';
 import type { CaseAccess } from './idb-cases';
-import { coverValues } from './cover';
+import { coverValues, uncoverValues } from './cover';
 import type { KeyRing } from './cover';
 import { findHead, headOfValues } from './idb-head';
 import { listTombstones, removeCase, setTailAside } from './idb-leaving';
-import { findCaseSummaries } from './idb-summaries';
+import { findCaseHeads, findCaseSummaries } from './idb-summaries';
 import type { FoundSummary } from './idb-summaries';
 import { openingOf, sortNewestFirst, toReadCase, withMissingEnd } from './read-case';
+import { hashOf, toCasePart } from './read-part';
 import type { CaseSummary, RecordStore } from './record-store';
 import { loadHasher, sealEntries } from './seal';
 import type { SealedEntry } from './seal';
 import { createSecondCopy } from './second-copy';
 import type { CopyPlace, SecondCopy } from './second-copy';
+import type { SnapshotGuard } from './snapshot-store';
 
 /** The name of the database that holds the record. */
 export const RECORD_DATABASE = 'cuewall-record';
 /** How often an append looks again where another window was quicker. */
 const ATTEMPTS = 3;
+/** Under a lock a value is bound to its place; a snapshot has one that no entry has. */
+const SNAPSHOT_SEQ = -1;
 
 export type IdbStoreOptions = Pick<DatabaseOptions, 'indexedDB'> &
   Partial<DatabaseOptions> & {
@@ -43,7 +47,11 @@ export type IdbStoreOptions = Pick<DatabaseOptions, 'indexedDB'> &
 
 /** The record on disk, and what can be done about its lock. */
 export type IdbStore = RecordStore &
-  Pick<CaseAccess, 'coverAll' | 'putAwayKeys'> & { readonly copy: SecondCopy | null };
+  Pick<CaseAccess, 'coverAll' | 'putAwayKeys'> & {
+    readonly copy: SecondCopy | null;
+    /** What snapshots of cases ask of the record. */
+    readonly guard: SnapshotGuard;
+  };
 
 /** A record on disk. Opens its database at the first use, and again after it was lost. */
 export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions): IdbStore {
@@ -123,6 +131,15 @@ export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions)
         const seal = checkChain(hasher, stored, head);
         return ok(withMissingEnd({ ...toReadCase(caseId, stored), seal }, head?.count ?? 0));
       }),
+    readAfter: (caseId, start, most = Infinity) =>
+      attemptRead(async () => {
+        const hasher = await loadHasher();
+        const found = await access.findPart(caseId, start.count, most);
+        if (!found.ok) return found;
+        if (found.value.opening === undefined && found.value.end === null)
+          return unknownCase(caseId);
+        return ok(toCasePart(hasher, caseId, start, found.value));
+      }),
     readStored: (caseId) =>
       attemptRead(async () => {
         const found = await access.find(caseId);
@@ -130,10 +147,17 @@ export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions)
         const { stored } = found.value;
         return stored.length === 0 ? unknownCase(caseId) : ok(stored.map(({ value }) => value));
       }),
-    listCases: () =>
+    listCases: (latest) =>
       attemptRead(async () => {
-        const found = await withStores('readonly', ['entries', 'heads', 'keys'], findCaseSummaries);
+        const found = await withStores('readonly', ['entries', 'heads', 'keys'], (it) =>
+          findCaseSummaries(it, latest),
+        );
         return ok(sortNewestFirst(await Promise.all(found.map((it) => openSummary(access, it)))));
+      }),
+    listHeads: () =>
+      attemptRead(async () => {
+        const stores = ['entries', 'heads', 'keys'] as const;
+        return ok(await withStores('readonly', stores, findCaseHeads));
       }),
     setAside: (caseId, from) =>
       attemptWrite([], async () => {
@@ -182,6 +206,23 @@ export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions)
     },
     putAwayKeys: access.putAwayKeys,
     copy,
+    guard: {
+      hashBefore: async (caseId, count) => hashOf(await access.findValue(caseId, count - 1)),
+      cover: async (caseId, value) => {
+        const writing = await access.keyFor(caseId, false);
+        if (!writing.ok) throw new Error(writing.error.code);
+        const { key } = writing.value;
+        if (key === null) return value;
+        return (await coverValues(key, caseId, [{ seq: SNAPSHOT_SEQ, value }]))[0]?.value;
+      },
+      uncover: async (caseId, value) => {
+        const writing = await access.keyFor(caseId, false);
+        if (!writing.ok) throw new Error(writing.error.code);
+        const { key } = writing.value;
+        if (key === null) return value;
+        return (await uncoverValues(key, caseId, [{ seq: SNAPSHOT_SEQ, value }]))[0]?.value;
+      },
+    },
   };
 }
 

@@ -1,15 +1,16 @@
 /**
  * The list of cases without reading whole cases: for each, its first value, its last
- * ones, and a count. Runs inside one read transaction, so the list is of one moment.
+ * ones, and a count; and the short list by heads alone. Each runs inside one read
+ * transaction, so the list is of one moment.
  */
 import { promisifyRequest } from 'idb-keyval';
 import type { CaseId } from '../domain';
 import type { Head } from './head';
-import { readStoredHead } from './idb-head';
+import { isHead, readStoredHead } from './idb-head';
 import { caseRange, keyToCaseId, keyToSeq, rangeAfter } from './idb-keys';
 import { findClosing, toSummary } from './read-case';
 import type { StoredValue } from './read-case';
-import type { CaseSummary } from './record-store';
+import type { CaseHead, CaseSummary } from './record-store';
 
 /** What the values of a case say, and its head, for cases whose values lie under the lock. */
 export interface FoundSummary {
@@ -18,25 +19,64 @@ export interface FoundSummary {
   readonly isCovered: boolean;
 }
 
-/** One summary for each case in the store, in the order of case ids. */
+/** One summary for each case in the store, in the order of case ids; with `latest`, of the newest so many. */
 export async function findCaseSummaries(
   transaction: IDBTransaction,
+  latest?: number,
 ): Promise<readonly FoundSummary[]> {
-  const store = transaction.objectStore('entries');
   const summaries: FoundSummary[] = [];
-  let cursor = await promisifyRequest(store.openCursor());
-  while (cursor !== null) {
-    const first: StoredValue = { seq: keyToSeq(cursor.key), value: cursor.value as unknown };
-    const caseId = keyToCaseId(cursor.key);
-    const entryCount = await promisifyRequest(store.count(caseRange(caseId)));
-    const { last, isClosed } = await findEnd(store, caseId, first);
-    const isCovered = (await promisifyRequest(transaction.objectStore('keys').count(caseId))) > 0;
-    const head = await readStoredHead(transaction, caseId);
-    const summary = toSummary(caseId, first, last, { entryCount, isClosed });
-    summaries.push({ summary, head, isCovered });
-    cursor = await promisifyRequest(store.openCursor(rangeAfter(caseId)));
+  if (latest !== undefined) {
+    const heads = await findCaseHeads(transaction);
+    const newest = [...heads].sort((a, b) => (b.openedAt ?? 0) - (a.openedAt ?? 0));
+    for (const { caseId } of newest.slice(0, latest)) {
+      const found = await findSummary(transaction, caseRange(caseId));
+      if (found) summaries.push(found);
+    }
+    return summaries;
+  }
+  let found = await findSummary(transaction, null);
+  while (found !== null) {
+    summaries.push(found);
+    found = await findSummary(transaction, rangeAfter(found.summary.caseId));
   }
   return summaries;
+}
+
+/** How far each case has come, by the heads; the last case in the store is looked at itself where it has none. */
+export async function findCaseHeads(transaction: IDBTransaction): Promise<readonly CaseHead[]> {
+  const store = transaction.objectStore('heads');
+  const [keys, values, last] = await Promise.all([
+    promisifyRequest(store.getAllKeys()),
+    promisifyRequest<unknown[]>(store.getAll()),
+    promisifyRequest(transaction.objectStore('entries').openKeyCursor(null, 'prev')),
+  ]);
+  const heads = keys.flatMap((key, index): CaseHead[] => {
+    const head = values[index];
+    if (!isHead(head)) return [];
+    const { openedAt, count, isClosed } = head;
+    return [{ caseId: String(key) as CaseId, openedAt, entryCount: count, isClosed }];
+  });
+  const lastId = last === null ? null : keyToCaseId(last.key);
+  if (lastId === null || heads.some(({ caseId }) => caseId === lastId)) return heads;
+  const stray = await findSummary(transaction, caseRange(lastId));
+  return stray ? [...heads, stray.summary] : heads;
+}
+
+/** The summary of the first case in a range of keys; null where there is none. */
+async function findSummary(
+  transaction: IDBTransaction,
+  range: IDBKeyRange | null,
+): Promise<FoundSummary | null> {
+  const store = transaction.objectStore('entries');
+  const cursor = await promisifyRequest(store.openCursor(range));
+  if (cursor === null) return null;
+  const first: StoredValue = { seq: keyToSeq(cursor.key), value: cursor.value as unknown };
+  const caseId = keyToCaseId(cursor.key);
+  const entryCount = await promisifyRequest(store.count(caseRange(caseId)));
+  const { last, isClosed } = await findEnd(store, caseId, first);
+  const isCovered = (await promisifyRequest(transaction.objectStore('keys').count(caseId))) > 0;
+  const head = await readStoredHead(transaction, caseId);
+  return { summary: toSummary(caseId, first, last, { entryCount, isClosed }), head, isCovered };
 }
 
 /** Walks back from the last value until one tells whether the case is closed. */

@@ -17,4 +17,6 @@ export { openRecord } from './open-record';
 export type { OpenedRecord } from './open-record';
 export { createSettings } from './settings';
 export type { Settings } from './settings';
-export type { CaseSummary, ReadCase, RecordStore } from './record-store';
+export { createSnapshotStore } from './snapshot-store';
+export type { Snapshot, SnapshotStore } from './snapshot-store';
+export type { CaseSummary, PartStart, ReadCase, RecordStore } from './record-store';

@@ -9,6 +9,7 @@ import { appendFailed, findBatchFault, findSequenceFault } from './append-faults
 import { checkChain, findTail } from './check-chain';
 import { findClosing, sortNewestFirst, toReadCase, toSummary } from './read-case';
 import type { StoredValue } from './read-case';
+import { toCasePart } from './read-part';
 import type { CaseSummary, RecordStore, Tombstone } from './record-store';
 import { loadHasher, sealEntries } from './seal';
 import type { Hasher, Tail } from './seal';
@@ -60,15 +61,32 @@ export function createMemoryStore(cases: MemoryContents = new Map()): RecordStor
       const seal = checkChain(hasher, stored);
       return ok({ ...toReadCase(caseId, structuredClone(stored)), seal });
     },
+    readAfter: async (caseId, start, most = Infinity) => {
+      const hasher = await loadHasher();
+      const all = cases.get(caseId);
+      if (all === undefined) return unknownCase(caseId);
+      const stored = structuredClone(all.slice(start.count, start.count + most));
+      const found = { opening: all[0]?.value, before: all[start.count - 1]?.value, stored };
+      return ok(toCasePart(hasher, caseId, start, { ...found, end: findTail(hasher, all) }));
+    },
     readStored: (caseId) => {
       const stored = cases.get(caseId);
       if (stored === undefined) return Promise.resolve(unknownCase(caseId));
       return Promise.resolve(ok(stored.map(({ value }) => structuredClone(value))));
     },
-    listCases: () => {
+    listCases: (latest = Infinity) => {
       const summaries = [...cases].map(([caseId, stored]) => summarise(caseId, stored));
-      return Promise.resolve(ok(sortNewestFirst(summaries)));
+      return Promise.resolve(ok(sortNewestFirst(summaries).slice(0, latest)));
     },
+    listHeads: () =>
+      Promise.resolve(
+        ok(
+          [...cases].map(([caseId, stored]) => {
+            const { openedAt, entryCount, isClosed } = summarise(caseId, stored);
+            return { caseId, openedAt, entryCount, isClosed };
+          }),
+        ),
+      ),
     setAside: (caseId, from) => {
       const stored = cases.get(caseId) ?? [];
       const kept = stored.filter(({ seq }) => seq < from);

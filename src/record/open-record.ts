@@ -36,7 +36,7 @@ export async function openRecord(
     ...(ring ? { ring } : {}),
     ...(copyPlace ? { copyPlace } : {}),
   });
-  const probe = await store.listCases();
+  const probe = await store.listHeads();
   if (probe.ok) await store.copy?.restore();
   return probe.ok ? { store, onDisk: store, fault: null } : fallBack(probe.error);
 }

@@ -14,11 +14,15 @@ export interface StoredValue {
   readonly value: unknown;
 }
 
-/** Entries from 0 up to the first gap or flaw, and what that was. `stored` is in order of `seq`. */
-export function toReadCase(caseId: CaseId, stored: readonly StoredValue[]): Omit<ReadCase, 'seal'> {
+/** Entries from `from` up to the first gap or flaw, and what that was. `stored` is in order of `seq`. */
+export function toReadCase(
+  caseId: CaseId,
+  stored: readonly StoredValue[],
+  from = 0,
+): Omit<ReadCase, 'seal'> {
   const entries: Entry[] = [];
   for (const { seq, value } of stored) {
-    const next = entries.length;
+    const next = from + entries.length;
     if (seq !== next) {
       return stopAt(entries, fault('record-unreadable', { seq: String(next), detail: 'missing' }));
     }

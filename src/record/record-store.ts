@@ -9,7 +9,7 @@
 import type {
   CaseId, CaseMode, Entry, Fault, ProcedureId, Result, SealReport, Side,
 } from '../domain'; // prettier-ignore
-import type { SealedEntry } from './seal';
+import type { SealedEntry, Tail } from './seal';
 
 /** A case as it was found. */
 export interface ReadCase {
@@ -21,6 +21,23 @@ export interface ReadCase {
   readonly isReadOnly: boolean;
   /** Whether the entries are as they were written. */
   readonly seal: SealReport;
+}
+
+/** How many entries are known already, and the hash of the last of them; null where the record is believed. */
+export interface PartStart {
+  readonly count: number;
+  readonly hash: string | null;
+}
+
+/** Some entries of a case, of which every one was found as it was written. */
+export interface CasePart {
+  /** The first entry of the case. */
+  readonly opening: Entry;
+  readonly entries: readonly Entry[];
+  /** How far the case comes with them. */
+  readonly tail: Tail;
+  /** Whether these are the last ones. */
+  readonly isEnd: boolean;
 }
 
 /** One line of the list of cases. What the opening entry says is null where it can't be read. */
@@ -37,6 +54,9 @@ export interface CaseSummary {
   readonly entryCount: number;
   readonly isClosed: boolean;
 }
+
+/** How far a case has come. */
+export type CaseHead = Pick<CaseSummary, 'caseId' | 'openedAt' | 'entryCount' | 'isClosed'>;
 
 /** What stays of a case that a person removed. */
 export interface Tombstone {
@@ -59,10 +79,28 @@ export interface RecordStore {
   append(caseId: CaseId, entries: readonly Entry[]): Promise<Result<void, Fault>>;
   /** All entries of a case. Faults: `case-unknown`, `record-unavailable`, `record-too-new`. */
   read(caseId: CaseId): Promise<Result<ReadCase, Fault>>;
+  /**
+   * Entries after `start`, at most so many. Null unless the entry before them has that hash and
+   * everything that was looked at is whole: then read the case. Faults as for `read`.
+   */
+  readAfter(
+    caseId: CaseId,
+    start: PartStart,
+    most?: number,
+  ): Promise<Result<CasePart | null, Fault>>;
   /** Every value of a case as it lies in the store, hashes included, for a file. Faults as for `read`. */
   readStored(caseId: CaseId): Promise<Result<readonly unknown[], Fault>>;
-  /** Every case in the store, newest first. Faults: `record-unavailable`, `record-too-new`. */
-  listCases(): Promise<Result<readonly CaseSummary[], Fault>>;
+  /**
+   * Every case in the store, newest first; with `latest`, no more than so many, found by their
+   * heads, so that a long record costs no more than a short one. Faults: `record-unavailable`,
+   * `record-too-new`.
+   */
+  listCases(latest?: number): Promise<Result<readonly CaseSummary[], Fault>>;
+  /**
+   * Which cases there are and whether they are closed, in no order, without reading an entry of
+   * those that have a head. Faults as for `listCases`.
+   */
+  listHeads(): Promise<Result<readonly CaseHead[], Fault>>;
   /**
    * Puts everything from a position on beside the case, unchanged, so that the case can go on;
    * gives how many values that were. Faults: `record-append-failed`.

@@ -19,7 +19,7 @@ export class CaseAxis {
 
   /** Entries in the order of the record. */
   constructor(entries: readonly Entry[]) {
-    for (const { at, mono, run } of entries) this.#take({ at, mono, run });
+    for (const entry of entries) this.take(entry);
   }
 
   /** Milliseconds since the case was opened; a stamp of an unknown run is placed by the wall clock. */
@@ -52,7 +52,9 @@ export class CaseAxis {
     return last ? endOf(last) : 0;
   }
 
-  #take(stamp: Stamp): void {
+  /** The stamp of the next entry. */
+  take({ at, mono, run }: Stamp): void {
+    const stamp: Stamp = { at, mono, run };
     const current = this.#parts.at(-1);
     if (current?.run === stamp.run) {
       current.last = stamp;

@@ -66,7 +66,8 @@ export function spanElapsed(span: { from: Stamp; to: Stamp | null }, now: Stamp)
 
 type Writable<T> = { -readonly [K in keyof T]: T[K] };
 
-class TimesFold {
+/** The fold itself, for who takes entries one by one. */
+export class TimesFold {
   #openedAt: Stamp | null = null;
   #closedAt: Stamp | null = null;
   readonly #steps: Writable<StepSpan>[] = [];

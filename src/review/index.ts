@@ -13,6 +13,7 @@ export { caseToFhir } from './export/fhir-bundle';
 export type { ScannedLabel, SettledSize } from './export/fhir-terms';
 export { digestsToJson, mergeDigests, readReviewFile } from './export/review-file';
 export { basisToText, EndForecast } from './forecast/settled';
+export { StandingFold } from './forecast/standing-fold';
 export type { ExpectedEnd } from './forecast/settled';
 export { learnTeam } from './forecast/team';
 export type { Team } from './forecast/team';

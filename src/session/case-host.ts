@@ -3,10 +3,10 @@
  * takes it up, opens new ones, and puts closed ones away.
  */
 import { asId, fault, ok } from '../domain';
-import type { CaseId, CaseSetup, Entry, Fault, Result } from '../domain';
+import type { CaseId, CaseSetup, Fault, Result } from '../domain';
 import { CaseSession } from './case-session';
 import type { SessionPorts } from './case-session';
-import type { CaseSettings } from './case-log';
+import type { CaseLog, CaseSettings } from './case-log';
 import type { RunningCase } from './running-case';
 
 export class CaseHost {
@@ -33,9 +33,11 @@ export class CaseHost {
 
   /** Takes up the newest case that was not closed, if there is one. */
   async resumeOpenCase(): Promise<Result<void, Fault>> {
-    const listed = await this.ports.store.listCases();
+    const listed = await this.ports.store.listHeads();
     if (!listed.ok) return listed;
-    const open = listed.value.find(({ isClosed }) => !isClosed);
+    const [open] = listed.value
+      .filter(({ isClosed }) => !isClosed)
+      .sort((a, b) => (b.openedAt ?? 0) - (a.openedAt ?? 0));
     if (!open) return ok(undefined);
     const resumed = await CaseSession.resume(this.ports, this.settings, open.caseId);
     if (!resumed.ok) return resumed;
@@ -47,20 +49,32 @@ export class CaseHost {
    * Takes up a case that another window wrote: from the record where that has all of it,
    * else from the entries that were followed here.
    */
-  async adopt(caseId: CaseId, followed: readonly Entry[]): Promise<Result<void, Fault>> {
-    const read = await this.ports.store.read(caseId);
-    const stored = read.ok ? read.value.entries.length : 0;
-    if (read.ok && read.value.isReadOnly && stored <= followed.length) {
-      // What was followed is better than a damaged end; that is kept beside the case.
-      await this.ports.store.setAside(caseId, stored);
-    }
+  async adopt(caseId: CaseId, followed: CaseLog): Promise<Result<void, Fault>> {
+    const { ports, settings } = this;
+    const stored = await this.#storedOf(caseId, followed);
     const adopted =
-      stored > followed.length
-        ? await CaseSession.resume(this.ports, this.settings, caseId)
-        : await CaseSession.adopt(this.ports, this.settings, followed, stored);
+      stored > followed.count
+        ? await CaseSession.resume(ports, settings, caseId)
+        : ok(await CaseSession.adopt(ports, followed, stored));
     if (!adopted.ok) return adopted;
     this.#put(adopted.value);
     return ok(undefined);
+  }
+
+  /** How many entries the record has, once it has those that were followed where it can. */
+  async #storedOf(caseId: CaseId, followed: CaseLog): Promise<number> {
+    const { store } = this.ports;
+    const caught = await store.readAfter(caseId, { count: followed.count, hash: null });
+    // Usually the record has what was followed, and perhaps a little more: then no time is lost.
+    if (caught.ok && caught.value?.isEnd && followed.tryToAdd(caught.value.entries).ok)
+      return followed.count;
+    const read = await store.read(caseId);
+    const stored = read.ok ? read.value.entries.length : 0;
+    if (read.ok && read.value.isReadOnly && stored <= followed.count) {
+      // What was followed is better than a damaged end; that is kept beside the case.
+      await store.setAside(caseId, stored);
+    }
+    return stored;
   }
 
   /** Opens a new case. A case that is still running, or just being opened, comes first. */

@@ -8,9 +8,12 @@ import type {
 import { err, fault, isImplantOrder, ok } from '../domain';
 import { listPhrases, loadRecordedProcedure, subjectOf } from '../procedure';
 import type { CaseState, CompiledProcedure } from '../procedure';
+import type { Snapshot } from '../record';
 import { announce } from './announcements';
 import { addEntry, noFacts } from './case-facts';
 import type { CaseFacts } from './case-facts';
+import { textToFacts } from './case-snapshot';
+import { EntryShelf } from './entry-shelf';
 import { makeView } from './make-view';
 import type { CaseView } from './view';
 
@@ -26,7 +29,7 @@ export interface CaseSettings {
 
 export class CaseLog {
   #facts: CaseFacts;
-  readonly #entries: Entry[] = [];
+  readonly #shelf: EntryShelf;
   /** The latest states by how many entries led to them, for orders given a moment ago. */
   readonly #states = new Map<number, CaseState>();
 
@@ -34,8 +37,11 @@ export class CaseLog {
     readonly caseId: CaseId,
     readonly compiled: CompiledProcedure,
     readonly settings: CaseSettings,
+    /** What lies before the entries that will be added, where they are not the whole case. */
+    before: CaseFacts = noFacts(compiled),
   ) {
-    this.#facts = noFacts(compiled);
+    this.#facts = before;
+    this.#shelf = new EntryShelf(before.count);
   }
 
   /** Rebuilds a case from its entries, with the procedure that its first entry carries. */
@@ -46,24 +52,69 @@ export class CaseLog {
     }
     const compiled = loadRecordedProcedure(first.data.procedure);
     if (!compiled.ok) return compiled;
-    const log = new CaseLog(first.caseId, compiled.value, settings);
+    return new CaseLog(first.caseId, compiled.value, settings).tryToAdd(entries);
+  }
+
+  /** Puts a case back from a snapshot and the entries after it; null where they do not fit. */
+  static restore(
+    opening: Entry,
+    { text }: Snapshot,
+    entries: readonly Entry[],
+    settings: CaseSettings,
+  ): CaseLog | null {
+    if (opening.type !== 'case.opened') return null;
+    const compiled = loadRecordedProcedure(opening.data.procedure);
+    if (!compiled.ok) return null;
+    try {
+      const before = textToFacts(compiled.value, opening.data, text);
+      const log = new CaseLog(opening.caseId, compiled.value, settings, before);
+      return log.tryToAdd(entries).ok ? log : null;
+    } catch {
+      // A snapshot that this program can't read is none; the record is read instead.
+      return null;
+    }
+  }
+
+  /** Adds entries one by one; the fault names the first that does not follow from those before. */
+  tryToAdd(entries: readonly Entry[]): Result<CaseLog, Fault> {
     for (const entry of entries) {
       try {
-        log.#take([entry]);
+        this.#take([entry]);
       } catch (cause) {
         const detail = cause instanceof Error ? cause.message : String(cause);
         return err(fault('record-unreadable', { seq: String(entry.seq), detail }));
       }
     }
-    return ok(log);
+    return ok(this);
   }
 
   get facts(): CaseFacts {
     return this.#facts;
   }
 
-  get entries(): readonly Entry[] {
-    return this.#entries;
+  /** How many entries there are. */
+  get count(): number {
+    return this.#shelf.count;
+  }
+
+  /** Whether every entry is in memory: false for a while after a case was put back from a snapshot. */
+  get isWhole(): boolean {
+    return this.#shelf.isWhole;
+  }
+
+  /** Entries from a position on, as far as they are in memory; the older, the dearer. */
+  entriesFrom(seq: number): readonly Entry[] {
+    return this.#shelf.from(seq);
+  }
+
+  /** Bytes of the older entries, which lie deflated. */
+  get packedBytes(): number {
+    return this.#shelf.packedBytes;
+  }
+
+  /** Puts in the entries that a snapshot stood for. */
+  fill(beginning: readonly Entry[]): void {
+    this.#shelf.fill(beginning);
   }
 
   get setup(): CaseSetup | null {
@@ -79,9 +130,9 @@ export class CaseLog {
   #take(entries: readonly Entry[]): void {
     for (const entry of entries) {
       this.#facts = addEntry(this.compiled, this.#facts, entry);
-      this.#entries.push(entry);
+      this.#shelf.push(entry);
     }
-    this.#states.set(this.#entries.length, this.#facts.state);
+    this.#states.set(this.count, this.#facts.state);
     const [oldest] = this.#states.keys();
     if (this.#states.size > STATES_KEPT && oldest !== undefined) this.#states.delete(oldest);
   }
@@ -91,13 +142,13 @@ export class CaseLog {
     return {
       addressPhrase: this.settings.addressPhrase,
       phrases: listPhrases(this.compiled, this.#facts.state),
-      asOf: this.#entries.length,
+      asOf: this.count,
     };
   }
 
   /** Whether what an order is about is still as its giver saw it. */
   isTimely(order: RoomOrder, asOf: number | undefined): boolean {
-    if (asOf === undefined || asOf === this.#entries.length) return true;
+    if (asOf === undefined || asOf === this.count) return true;
     // Orders about packs and angles name all that they are about.
     if (isImplantOrder(order)) return true;
     // What is taken back must be what its giver saw carried out.

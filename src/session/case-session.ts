@@ -3,17 +3,23 @@
  * publish. Orders are taken one after another; an entry is on disk, or known to
  * wait for it, before anybody sees it. Sees ports only.
  */
-import { elapsedBetween, ENTRY_VERSION, err, fault, isImplantOrder, ok, toEntry } from '../domain';
+import {
+  elapsedBetween, ENTRY_VERSION, err, fault, faultToDeveloperText, isImplantOrder, ok, toEntry,
+} from '../domain'; // prettier-ignore
 import type {
   Announcement, CaseId, CaseSetup, Clock, Entry, Fact, Fault, HeardPhrase, Result, RoomOrder, RunId, Scheduler,
   Source, Stamp, TimerId, Vocabulary,
 } from '../domain'; // prettier-ignore
 import { contextOf, decide, decideOpening, isClosed, loadProcedure } from '../procedure';
-import type { RecordStore } from '../record';
+import type { RecordStore, SnapshotStore } from '../record';
 import { CaseLog } from './case-log';
 import type { CaseSettings } from './case-log';
 import { decideOnImplants } from './implants-orders';
+import { factsToText, isSameFacts } from './case-snapshot';
+import { checkSnapshot, resumeQuickly } from './quick-resume';
+import type { QuickCase } from './quick-resume';
 import { RecordWriter } from './record-writer';
+import { SnapshotKeeper } from './snapshot-keeper';
 import { nextDue } from './timer-facts';
 import type { CaseUpdate, OrderOutcome, RunningCase } from './running-case';
 import { takeUp } from './take-up';
@@ -26,6 +32,10 @@ export interface SessionPorts {
   readonly scheduler: Scheduler;
   /** This life of this window: monotonic times of different runs can't be compared. */
   readonly run: RunId;
+  /** Where snapshots of the running case are kept; without it every restart reads the whole case. */
+  readonly snapshots?: SnapshotStore | undefined;
+  /** Tells somebody of a fault that no order has caused. */
+  readonly report?: (fault: Fault) => void;
 }
 
 interface Sourced {
@@ -42,13 +52,20 @@ export class CaseSession implements RunningCase {
   /** The read-back that the lapse timer runs for. */
   #watched: object | null = null;
   #view: CaseView | null = null;
+  /** Why the record that the case was put back from can't be read whole; null where it can. */
+  #doubt: Fault | null = null;
+  /** Resolves when every entry is in memory; the fault says why that can't be. */
+  #whole: Promise<Result<void, Fault>> = Promise.resolve(ok(undefined));
+  readonly #keeper: SnapshotKeeper;
   /** The order that is being carried out, where it came with an id: its entries say so. */
   #orderId: string | undefined;
 
   private constructor(
     private readonly ports: SessionPorts,
-    private readonly log: CaseLog,
+    private log: CaseLog,
+    snapshotCount = 0,
   ) {
+    this.#keeper = new SnapshotKeeper(ports.snapshots, snapshotCount);
     this.#writer = new RecordWriter(
       ports.store,
       ports.scheduler,
@@ -56,7 +73,10 @@ export class CaseSession implements RunningCase {
       () => {
         this.#publish([], []);
       },
-      () => log.entries,
+      async (from, to) => {
+        const whole = await this.#whole;
+        return whole.ok ? this.log.entriesFrom(from).slice(0, to - from) : [];
+      },
     );
   }
 
@@ -87,43 +107,79 @@ export class CaseSession implements RunningCase {
     settings: CaseSettings,
     caseId: CaseId,
   ): Promise<Result<CaseSession, Fault>> {
+    const { store, snapshots } = ports;
+    const quick = snapshots ? await resumeQuickly(store, snapshots, settings, caseId) : null;
+    if (quick) {
+      const session = new CaseSession(ports, quick.log, quick.snapshot.tail.count);
+      await session.#goOn([]);
+      session.#whole = session.#makeWhole(quick);
+      return ok(session);
+    }
     const taken = await takeUp(ports.store, caseId);
     if (!taken.ok) return taken;
     const { entries, mending } = taken.value;
     const log = CaseLog.rebuild(entries, settings);
     if (!log.ok) return log;
     const session = new CaseSession(ports, log.value);
-    if (!isClosed(log.value.facts.state)) {
-      const facts: readonly Fact[] = [...mending, { type: 'run.resumed', data: {} }];
-      await session.#append(facts.map((fact) => ({ fact, source: 'wall' })));
-      session.#watch();
-    }
+    await session.#goOn(mending);
     return ok(session);
   }
 
   /**
-   * Takes up a case that another window wrote, from the entries it was followed by:
-   * what the store lacks of them waits to be written, so that nothing depends on the disk.
+   * Takes up a case that another window wrote, from what it was followed by: what the
+   * store lacks of it waits to be written, so that nothing depends on the disk.
    */
-  static async adopt(
-    ports: SessionPorts,
-    settings: CaseSettings,
-    entries: readonly Entry[],
-    storedCount: number,
-  ): Promise<Result<CaseSession, Fault>> {
-    const log = CaseLog.rebuild(entries, settings);
-    if (!log.ok) return log;
-    const session = new CaseSession(ports, log.value);
-    if (storedCount < entries.length) await session.#writer.save(entries.slice(storedCount));
-    if (!isClosed(log.value.facts.state)) {
-      await session.#append([{ fact: { type: 'run.resumed', data: {} }, source: 'wall' }]);
-      session.#watch();
+  static async adopt(ports: SessionPorts, log: CaseLog, storedCount: number): Promise<CaseSession> {
+    const session = new CaseSession(ports, log);
+    if (storedCount < log.count) await session.#writer.save(log.entriesFrom(storedCount));
+    await session.#goOn([]);
+    return session;
+  }
+
+  /** Says that the case was taken up, after what had to be mended. */
+  async #goOn(mending: readonly Fact[]): Promise<void> {
+    if (isClosed(this.log.facts.state)) return;
+    const facts: readonly Fact[] = [...mending, { type: 'run.resumed', data: {} }];
+    await this.#append(facts.map((fact) => ({ fact, source: 'wall' })));
+    this.#watch();
+  }
+
+  /** Checks what the case was put back from against the record, and replaces it where it is wrong. */
+  async #makeWhole(quick: QuickCase): Promise<Result<void, Fault>> {
+    const { store, scheduler } = this.ports;
+    const checked = await checkSnapshot(store, scheduler, quick);
+    if (checked.ok) {
+      this.log.fill(checked.value);
+      return ok(undefined);
     }
-    return ok(session);
+    console.warn(faultToDeveloperText(checked.error));
+    await this.#keeper.discard(this.log);
+    return this.#inTurn(() => this.#readAnew(checked.error));
+  }
+
+  /** The case as the record has it, in place of what a snapshot said. */
+  async #readAnew(why: Fault): Promise<Result<void, Fault>> {
+    const read = await this.ports.store.read(this.log.caseId);
+    const after = this.log.entriesFrom(read.ok ? read.value.entries.length : 0);
+    const anew = read.ok
+      ? CaseLog.rebuild([...read.value.entries, ...after], this.log.settings)
+      : read;
+    if (!anew.ok || anew.value.count !== this.log.count) {
+      this.#doubt = why;
+      this.#publish([], []);
+      return anew.ok ? err(why) : anew;
+    }
+    const isSame = isSameFacts(factsToText(anew.value.facts), factsToText(this.log.facts));
+    if (!isSame) this.ports.report?.(why);
+    this.log = anew.value;
+    this.#watch();
+    this.#publish([], []);
+    return ok(undefined);
   }
 
   get view(): CaseView {
-    return (this.#view ??= this.log.view(this.#writer.unsavedCount, this.#writer.fault));
+    const { unsavedCount, fault: unsaved } = this.#writer;
+    return (this.#view ??= this.log.view(unsavedCount, unsaved ?? this.#doubt));
   }
 
   get vocabulary(): Vocabulary {
@@ -131,7 +187,20 @@ export class CaseSession implements RunningCase {
   }
 
   get entries(): readonly Entry[] {
-    return this.log.entries;
+    return this.log.entriesFrom(0);
+  }
+
+  entriesFrom(seq: number): readonly Entry[] {
+    return this.log.entriesFrom(seq);
+  }
+
+  /** Bytes of the older entries, which lie deflated. */
+  get packedBytes(): number {
+    return this.log.packedBytes;
+  }
+
+  untilWhole(): Promise<Result<void, Fault>> {
+    return this.#whole;
   }
 
   submit(order: RoomOrder, source: Source, asOf?: number, orderId?: string): Promise<OrderOutcome> {
@@ -260,7 +329,7 @@ export class CaseSession implements RunningCase {
   /** Append first, then display. */
   async #append(facts: readonly Sourced[]): Promise<void> {
     const stamp = this.#now();
-    const first = this.log.entries.length;
+    const first = this.log.count;
     const entries = facts.map(({ fact, source }, index) =>
       toEntry(
         {
@@ -276,6 +345,7 @@ export class CaseSession implements RunningCase {
     );
     await this.#writer.save(entries);
     this.#publish(entries, this.log.add(entries));
+    if (this.#writer.unsavedCount === 0) void this.#keeper.settled(this.log);
   }
 
   #publish(entries: readonly Entry[], announcements: readonly Announcement[]): void {

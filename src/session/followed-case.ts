@@ -2,8 +2,8 @@
  * A case that another window writes: entries arrive over the feed, orders go to the
  * writer. To the screens it is a running case like any other.
  */
-import { fault } from '../domain';
-import type { Entry, Fault, HeardPhrase, RoomOrder, Source, Vocabulary } from '../domain';
+import { fault, ok } from '../domain';
+import type { Entry, Fault, HeardPhrase, Result, RoomOrder, Source, Vocabulary } from '../domain';
 import type { CaseLog } from './case-log';
 import type { CaseUpdate, OrderOutcome, RunningCase } from './running-case';
 import type { CaseView } from './view';
@@ -45,7 +45,21 @@ export class FollowedCase implements RunningCase {
   }
 
   get entries(): readonly Entry[] {
-    return this.log.entries;
+    return this.log.entriesFrom(0);
+  }
+
+  entriesFrom(seq: number): readonly Entry[] {
+    return this.log.entriesFrom(seq);
+  }
+
+  /** What was followed is in memory from the first entry on. */
+  untilWhole(): Promise<Result<void, Fault>> {
+    return Promise.resolve(ok(undefined));
+  }
+
+  /** What was followed, for the window that takes the case up. */
+  handOver(): CaseLog {
+    return this.log;
   }
 
   submit(order: RoomOrder, source: Source, asOf?: number): Promise<OrderOutcome> {
@@ -64,7 +78,7 @@ export class FollowedCase implements RunningCase {
   /** Entries from the writer, the next ones in order. */
   take(entries: readonly Entry[]): void {
     // The feed gives each entry once and in order; anything else would leave this window wrong for good.
-    const next = this.log.entries.length;
+    const next = this.log.count;
     if (entries.some(({ seq }, index) => seq !== next + index)) {
       throw new Error(`Expected entry ${next}, received ${entries[0]?.seq ?? 'nothing'}`);
     }

@@ -24,8 +24,8 @@ export class RecordWriter {
     private readonly scheduler: Scheduler,
     private readonly caseId: CaseId,
     private readonly onChange: () => void,
-    /** The case so far, for a store that has lost it. */
-    private readonly shown: () => readonly Entry[],
+    /** Entries of the case from one position up to another, for a store that has lost them. */
+    private readonly shown: (from: number, to: number) => Promise<readonly Entry[]>,
   ) {}
 
   /** Entries that are not durable yet. */
@@ -69,7 +69,7 @@ export class RecordWriter {
     while (this.#waiting.length > 0) {
       const batch = [...this.#waiting];
       const written = await this.store.append(this.caseId, batch);
-      if (!written.ok && this.#fillGap(written.error)) continue;
+      if (!written.ok && (await this.#fillGap(written.error))) continue;
       if (!written.ok) {
         this.#fail(written.error, batch);
         break;
@@ -80,11 +80,13 @@ export class RecordWriter {
   }
 
   /** A store that was emptied under us gets the whole case again. False where that would not help. */
-  #fillGap({ code, params }: Fault): boolean {
+  async #fillGap({ code, params }: Fault): Promise<boolean> {
     const expected = Number(params['expected']);
     const first = this.#waiting[0]?.seq ?? 0;
     if (code !== 'record-gap' || !Number.isInteger(expected) || expected >= first) return false;
-    this.#waiting = [...this.shown().slice(expected, first), ...this.#waiting];
+    const lost = await this.shown(expected, first);
+    if (lost[0]?.seq !== expected) return false;
+    this.#waiting = [...lost, ...this.#waiting];
     return true;
   }
 

@@ -4,6 +4,7 @@ import type {
   Entry,
   Fault,
   HeardPhrase,
+  Result,
   RoomOrder,
   Source,
   Vocabulary,
@@ -27,7 +28,12 @@ export interface CaseUpdate {
 export interface RunningCase {
   readonly view: CaseView;
   readonly vocabulary: Vocabulary;
+  /** Every entry that is in memory, which is all of them once `untilWhole` has resolved; dear for a long case. */
   readonly entries: readonly Entry[];
+  /** The same from a position on; cheap for the latest few hundred. */
+  entriesFrom(seq: number): readonly Entry[];
+  /** Resolves when every entry is in memory; the fault says why that can't be. */
+  untilWhole(): Promise<Result<void, Fault>>;
   /**
    * `asOf` is the `entryCount` of the view on which the order was given: where what the
    * order is about has changed since, it is refused rather than applied to something else.

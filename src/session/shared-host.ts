@@ -145,9 +145,10 @@ export class SharedHost {
 
   /** The answer to an order that a window which is gone has carried out: its entries carry the id. */
   recall(id: string): WindowReply | null {
-    const answered = (this.#own.current?.entries ?? [])
-      .slice(-RECALLED_ENTRIES)
-      .filter(({ order }) => order === id);
+    const running = this.#own.current;
+    const answered = (running?.entriesFrom(recentFrom(running)) ?? []).filter(
+      ({ order }) => order === id,
+    );
     if (answered.length === 0) return null;
     const refused = answered.find((entry) => entry.type === 'order.refused');
     const refusal = refused ? fault(refused.data.code, refused.data.params) : null;
@@ -158,13 +159,15 @@ export class SharedHost {
   async #takeOver(): Promise<void> {
     const followed = this.#followed;
     const taken = followed
-      ? await this.#own.adopt(followed.caseId, followed.running.entries)
+      ? await this.#own.adopt(followed.caseId, followed.running.handOver())
       : await this.#own.resumeOpenCase();
     this.#problem = taken.ok ? null : taken.error;
     if (taken.ok) this.#dropFollowed();
-    this.windows.feed.answerFrom((topic, from) => {
+    this.windows.feed.answerFrom(async (topic, from) => {
       const running = this.#own.current;
-      return Promise.resolve(running?.view.caseId === topic ? running.entries.slice(from) : []);
+      if (running?.view.caseId !== topic) return [];
+      await running.untilWhole();
+      return running.entriesFrom(from);
     });
     this.windows.relay.serve((request, id) => this.#answer(request, id));
     this.#notify();
@@ -201,7 +204,8 @@ export class SharedHost {
     const running = this.#own.current;
     if (!running) return;
     const { caseId } = running.view;
-    this.windows.feed.publish(caseId, running.entries);
+    // Who lacks older ones asks for them.
+    this.windows.feed.publish(caseId, running.entriesFrom(recentFrom(running)));
     running.subscribe(({ view, entries }) => {
       if (entries.length > 0) this.windows.feed.publish(caseId, entries);
       const { unsavedCount, storageFault } = view;
@@ -252,4 +256,9 @@ export class SharedHost {
   #notify(): void {
     for (const watcher of this.#watchers) watcher();
   }
+}
+
+/** Where the latest entries begin, of which a case has a few hundred at hand. */
+function recentFrom({ view }: RunningCase): number {
+  return Math.max(0, view.entryCount - RECALLED_ENTRIES);
 }

@@ -3,7 +3,7 @@
  * looks at the record anew whenever it grows, and gives what wall and desk show.
  */
 import type { CaseId, Stamp } from '../domain';
-import { EndForecast, learnTeam } from '../review';
+import { EndForecast, learnTeam, StandingFold } from '../review';
 import type { ExpectedEnd, Team } from '../review';
 import type { RunningCase } from '../session';
 import type { AppServices } from './services';
@@ -12,7 +12,7 @@ export class EndWatch {
   #caseId: CaseId | null = null;
   #team: Team | null = null;
   #forecast: EndForecast | null = null;
-  #seen = -1;
+  #fold: StandingFold | null = null;
 
   constructor(private readonly services: AppServices) {}
 
@@ -21,10 +21,11 @@ export class EndWatch {
     if (!running || running.view.status !== 'running') return null;
     if (running.view.caseId !== this.#caseId) this.#begin(running);
     if (!this.#team) return null;
-    if (this.#seen !== running.view.entryCount || !this.#forecast) {
-      const { entries, view } = running;
-      this.#forecast = EndForecast.follow(this.#team, entries, view.outline, now, false);
-      this.#seen = view.entryCount;
+    const fresh = this.#fold ? running.entriesFrom(this.#fold.count) : [];
+    // Where the beginning is still being read nothing can be told yet.
+    if (!this.#fold || (this.#fold.count === 0 && fresh[0]?.seq !== 0)) return null;
+    if (fresh.length > 0 || !this.#forecast) {
+      this.#forecast = EndForecast.of(this.#team, this.#fold.take(fresh), now, false);
     }
     return this.#forecast.at(now);
   }
@@ -33,6 +34,7 @@ export class EndWatch {
   #begin(running: RunningCase): void {
     const { caseId, outline } = running.view;
     this.#caseId = caseId;
+    this.#fold = new StandingFold(outline);
     this.#learn(learnTeam(outline, []));
     void this.services.readHistory(running).then((read) => {
       if (read.ok && read.value.length > 0 && this.#caseId === caseId) {

@@ -121,7 +121,8 @@ export interface AppServices {
   openCase(setup: CaseSetup): Promise<Result<void, Fault>>;
   /** Puts a closed case away, so that a new one can be set up. */
   leaveCase(): Promise<void>;
-  listCases(): Promise<Result<readonly CaseLine[], Fault>>;
+  /** The latest so many, newest first. */
+  listCases(latest: number): Promise<Result<readonly CaseLine[], Fault>>;
   readCase(caseId: CaseId): Promise<Result<CaseRecord, Fault>>;
   /** Closed cases of the same procedure and mode, for the forecast of the case that runs. */
   readHistory(running: RunningCase): Promise<Result<readonly CaseDigest[], Fault>>;

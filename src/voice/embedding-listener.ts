@@ -16,20 +16,19 @@ import type { SpeechEmbedding } from './speech-embedding';
 /** How many of a phrase's nearest examples are averaged? One alone may be an accident. */
 const NEAREST_EXAMPLES = 2;
 
+/** What makes vectors of sound; measurements put a memory between. */
+export type Embedder = Pick<SpeechEmbedding, 'embed' | 'close'>;
+
 export class EmbeddingListener implements Listener {
   readonly name = 'embedding';
-  readonly #embedding: SpeechEmbedding;
+  readonly #embedding: Embedder;
   readonly #nowMs: () => number;
   readonly #templatesOf = new Map<string, PhraseTemplate[]>();
   #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
   #legal: readonly (readonly [string, readonly PhraseTemplate[]])[] = [];
 
   /** Templates carry the address phrase; those of phrases that never become legal cost only memory. */
-  constructor(
-    embedding: SpeechEmbedding,
-    templates: readonly PhraseTemplate[],
-    nowMs: () => number,
-  ) {
+  constructor(embedding: Embedder, templates: readonly PhraseTemplate[], nowMs: () => number) {
     this.#embedding = embedding;
     this.#nowMs = nowMs;
     for (const template of templates) {

@@ -21,8 +21,9 @@ interface PartFigures {
   readonly entries: number;
   readonly p50Ms: number;
   readonly p99Ms: number;
-  /** In use after a collection. */
+  /** In use after a collection, and beside it what entries lie deflated. */
   readonly heapMb: number;
+  readonly packedMb: number;
 }
 
 /** Runs the day; takes some minutes. */
@@ -39,7 +40,9 @@ export async function benchDay(): Promise<object> {
       const times = await page.evaluate((it) => dayPage.goOn(it), until);
       const sorted = [...times].sort((a, b) => a - b);
       const heapMb = await heapOf(context, page);
-      parts.push({ entries: until, p50Ms: atRank(sorted, 0.5), p99Ms: atRank(sorted, 0.99), heapMb }); // prettier-ignore
+      const packedMb = toMb(await page.evaluate(() => dayPage.packedBytes()));
+      const [p50Ms, p99Ms] = [atRank(sorted, 0.5), atRank(sorted, 0.99)];
+      parts.push({ entries: until, p50Ms, p99Ms, heapMb, packedMb });
       console.error(JSON.stringify(parts.at(-1)));
     }
     await page.close();
@@ -51,7 +54,15 @@ export async function benchDay(): Promise<object> {
       takeUpMs[count] = await takeUp(context, script, `case-${count}`);
     }
     takeUpMs[entries] = await takeUp(context, script, 'case-day');
-    return { chromium: context.browser()?.version(), parts, takeUpMs };
+    const [first, last] = [parts[0], parts.at(-1)];
+    return {
+      chromium: context.browser()?.version(),
+      parts,
+      // The last tenth over the first.
+      heapRatio: ratio(first?.heapMb, last?.heapMb),
+      p50Ratio: ratio(first?.p50Ms, last?.p50Ms),
+      takeUpMs,
+    };
   } finally {
     await kill();
     await rm(profile, { recursive: true, force: true });
@@ -63,7 +74,12 @@ async function takeUp(context: BrowserContext, script: string, name: string): Pr
   const page = await openBundledPage(context, ADDRESS, script);
   const took = await page.evaluate((it) => dayPage.takeUp(it), name);
   await page.close();
-  return Object.fromEntries(Object.entries(took).map(([key, ms]) => [key, Math.round(ms)]));
+  const another = await openBundledPage(context, ADDRESS, script);
+  const whole = await another.evaluate((it) => dayPage.takeUpWhole(it), name);
+  await another.close();
+  return Object.fromEntries(
+    Object.entries({ ...took, withoutSnapshot: whole }).map(([key, ms]) => [key, Math.round(ms)]),
+  );
 }
 
 async function heapOf(context: BrowserContext, page: Page): Promise<number> {
@@ -71,7 +87,15 @@ async function heapOf(context: BrowserContext, page: Page): Promise<number> {
   await devtools.send('HeapProfiler.collectGarbage');
   const { usedSize } = await devtools.send('Runtime.getHeapUsage');
   await devtools.detach();
-  return Math.round(usedSize / 100_000) / 10;
+  return toMb(usedSize);
+}
+
+function ratio(first = Number.NaN, last = Number.NaN): number {
+  return Math.round((last / first) * 1000) / 1000;
+}
+
+function toMb(bytes: number): number {
+  return Math.round(bytes / 10_000) / 100;
 }
 
 /** Nearest-rank percentile of sorted values. */

@@ -1,7 +1,12 @@
 /** What runs inside the page of bench record: appends one by one, ours and a bare loop, in turns. */
-import { createIdbStore } from '../../src/record';
+import { createBucketPlace, createIdbStore, createLock, createSettings } from '../../src/record';
+import type { RecordStore, StorageBuckets } from '../../src/record';
+import { coverValues, uncoverValues } from '../../src/record/cover';
+import type { StoredValue } from '../../src/record/read-case';
+import { EMPTY_TAIL, loadHasher, sealEntries } from '../../src/record/seal';
 import { CASE_A, makeOffer, makeOpening } from '../record/entry-samples';
 import type { Entry } from '../../src/domain';
+import type { SqliteReply, SqliteRequest } from './sqlite.worker';
 
 type Durability = 'strict' | 'relaxed';
 
@@ -14,16 +19,33 @@ interface Lane {
 export type LaneTimes = Readonly<Record<string, readonly number[]>>;
 
 export interface RecordBenchPage {
-  /** Appends `rounds` times `perRound` entries on each lane in turns; gives milliseconds for each append. */
-  measure(rounds: number, perRound: number): Promise<LaneTimes>;
+  /**
+   * Appends `rounds` times `perRound` entries on each lane in turns; gives milliseconds for each
+   * append. `sqlite` is where the script of its worker lies.
+   */
+  measure(rounds: number, perRound: number, sqlite: string): Promise<LaneTimes>;
+  /** Microseconds that one entry costs: sealed, encrypted, decrypted, on the average of `count`. */
+  measureCosts(
+    count: number,
+  ): Promise<Readonly<Record<'sealUs' | 'encryptUs' | 'decryptUs', number>>>;
+  /** Milliseconds to derive the key of the lock from a passphrase. */
+  measureUnlock(): Promise<number>;
+  /** The version of SQLite. */
+  sqliteVersion(): string;
   /** Milliseconds to read a case of `count` entries back. */
   measureRead(count: number): Promise<number>;
 }
 
 function openOurs(durability: Durability): Lane {
-  const store = createIdbStore({ indexedDB, name: `bench-ours-${durability}`, durability });
+  return toLane(
+    `ours ${durability}`,
+    createIdbStore({ indexedDB, name: `bench-ours-${durability}`, durability }),
+  );
+}
+
+function toLane(name: string, store: RecordStore): Lane {
   return {
-    name: `ours ${durability}`,
+    name,
     append: async (entry) => {
       const appended = await store.append(entry.caseId, [entry]);
       if (!appended.ok) throw new Error(JSON.stringify(appended.error));
@@ -53,16 +75,64 @@ function openBare(durability: Durability): Promise<Lane> {
   });
 }
 
+let version = '';
+
+/** SQLite in a worker, where alone it may use its files; what the page waits is what counts. */
+async function openSqlite(script: string, synchronous: 'FULL' | 'OFF'): Promise<Lane> {
+  const worker = new Worker(script);
+  const ask = (request: SqliteRequest): Promise<string> =>
+    new Promise((resolve, reject) => {
+      worker.onmessage = ({ data }: MessageEvent<SqliteReply>) => {
+        if (data.ok) resolve(data.text);
+        else reject(new Error(data.why));
+      };
+      worker.onerror = ({ message }) => reject(new Error(message));
+      worker.postMessage(request);
+    });
+  version = await ask({ kind: 'open', synchronous });
+  return {
+    name: synchronous === 'FULL' ? 'sqlite strict' : 'sqlite relaxed',
+    append: async ({ caseId, seq, ...rest }) => {
+      await ask({ kind: 'append', caseId, seq, text: JSON.stringify({ caseId, seq, ...rest }) });
+    },
+  };
+}
+
+/** Under the lock, and with the second copy beside it, as in the product. */
+async function openLocked(): Promise<Lane> {
+  const lock = createLock(createSettings(indexedDB, 'bench-locked'), clock);
+  const set = await lock.set('only for this measurement');
+  if (!set.ok) throw new Error(set.error.code);
+  const store = createIdbStore({ indexedDB, name: 'bench-locked', ring: lock });
+  return toLane('ours strict, locked', store);
+}
+
+function openCopied(): Lane {
+  const { storageBuckets } = navigator as { readonly storageBuckets?: StorageBuckets };
+  const copyPlace = createBucketPlace(storageBuckets);
+  return toLane(
+    'ours strict, second copy',
+    createIdbStore({ indexedDB, name: 'bench-copied', copyPlace }),
+  );
+}
+
+const clock = { wallMs: () => Date.now(), monoMs: () => performance.now() };
+
 const makeEntryAt = (seq: number): Entry =>
   seq === 0 ? makeOpening(CASE_A) : makeOffer(CASE_A, seq, seq);
 
 const page: RecordBenchPage = {
-  measure: async (rounds, perRound) => {
+  sqliteVersion: () => version,
+  measure: async (rounds, perRound, sqlite) => {
     const lanes = [
       openOurs('strict'),
       await openBare('strict'),
+      await openSqlite(sqlite, 'FULL'),
       openOurs('relaxed'),
       await openBare('relaxed'),
+      await openSqlite(sqlite, 'OFF'),
+      openCopied(),
+      await openLocked(),
     ];
     const times: Record<string, number[]> = Object.fromEntries(lanes.map(({ name }) => [name, []]));
     for (let round = 0; round < rounds; round += 1) {
@@ -77,6 +147,36 @@ const page: RecordBenchPage = {
       }
     }
     return times;
+  },
+  measureCosts: async (count) => {
+    const entries = Array.from({ length: count }, (_, seq) => makeEntryAt(seq + 1));
+    const hasher = await loadHasher();
+    const perEntry = (sinceMs: number): number => ((performance.now() - sinceMs) * 1000) / count;
+    const sealMs = performance.now();
+    const { sealed } = sealEntries(hasher, EMPTY_TAIL, entries);
+    const sealUs = perEntry(sealMs);
+    const key = await crypto.subtle.generateKey({ name: 'AES-GCM', length: 256 }, false, [
+      'encrypt',
+      'decrypt',
+    ]);
+    // One by one, as orders come.
+    const encryptMs = performance.now();
+    const covered: StoredValue[] = [];
+    for (const value of sealed)
+      covered.push(...(await coverValues(key, CASE_A, [{ seq: value.seq, value }])));
+    const encryptUs = perEntry(encryptMs);
+    // All at once, as a case is read.
+    const decryptMs = performance.now();
+    await uncoverValues(key, CASE_A, covered);
+    return { sealUs, encryptUs, decryptUs: perEntry(decryptMs) };
+  },
+  measureUnlock: async () => {
+    const lock = createLock(createSettings(indexedDB, 'bench-unlock'), clock);
+    await lock.set('only for this measurement');
+    const begunMs = performance.now();
+    const opened = await lock.unlock('only for this measurement');
+    if (!opened.ok) throw new Error(opened.error.code);
+    return performance.now() - begunMs;
   },
   measureRead: async (count) => {
     const store = createIdbStore({ indexedDB, name: `bench-read-${count}`, durability: 'relaxed' });

@@ -1,10 +1,12 @@
 /**
  * `npm run bench -- record`: how fast entries become durable in real Chromium, against
- * a bare IndexedDB loop in the same page and the same run, on a profile on disk.
+ * a bare IndexedDB loop and SQLite's WebAssembly build in the same page and the same run,
+ * on a profile on disk; what a seal and the lock cost. Cases as they are taken up: bench day.
  */
 import { mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
+import type { Page } from '@playwright/test';
 import { bundle, openBundledPage } from '../browser/bundled-page';
 import { startChromium } from '../browser/killable-chromium';
 import type { LaneTimes, RecordBenchPage } from './record-page';
@@ -14,6 +16,8 @@ declare const recordBenchPage: RecordBenchPage;
 /** Lanes take turns, so that a busy moment of the machine hits all of them. */
 const ROUNDS = 11;
 const ENTRIES_PER_ROUND = 50;
+/** Entries over which the cost of one is averaged. */
+const COSTED = 2_000;
 /** Lengths of cases that are read back; the longest is twelve hours of work. */
 const CASE_LENGTHS = [500, 5_000, 50_000];
 
@@ -25,12 +29,19 @@ interface LaneFigures {
 
 export interface RecordBench {
   readonly chromium: string;
+  readonly sqlite: string;
+  /** Processes that wanted to run in the last minute: with more than there are cores, times are not the product's. */
+  readonly load: number;
   readonly profileOn: string;
   readonly appends: number;
   readonly lanes: Readonly<Record<string, LaneFigures>>;
   /** Our median over that of the bare loop. */
   readonly strictRatio: number;
   readonly relaxedRatio: number;
+  /** The same over SQLite with a sync for each transaction. */
+  readonly againstSqlite: number;
+  /** What one entry costs in microseconds, and an unlocking in milliseconds. */
+  readonly costs: Readonly<Record<'sealUs' | 'encryptUs' | 'decryptUs' | 'unlockMs', number>>;
   /** Milliseconds to read a case, by number of entries. */
   readonly readMs: Readonly<Record<string, number>>;
 }
@@ -43,10 +54,13 @@ export async function benchRecord(): Promise<RecordBench> {
   try {
     // The page's files come from here; nothing listens at this address.
     const page = await openBundledPage(context, 'http://localhost:4173/', script);
+    const sqlite = await serveSqlite(page);
     const times = await page.evaluate(
-      ([rounds, perRound]) => recordBenchPage.measure(rounds, perRound),
-      [ROUNDS, ENTRIES_PER_ROUND] as const,
+      ([rounds, perRound, worker]) => recordBenchPage.measure(rounds, perRound, worker),
+      [ROUNDS, ENTRIES_PER_ROUND, sqlite] as const,
     );
+    const costs = await page.evaluate((count) => recordBenchPage.measureCosts(count), COSTED);
+    const unlockMs = await page.evaluate(() => recordBenchPage.measureUnlock());
     const readMs: Record<string, number> = {};
     for (const count of CASE_LENGTHS) {
       const ms = await page.evaluate((it) => recordBenchPage.measureRead(it), count);
@@ -55,17 +69,38 @@ export async function benchRecord(): Promise<RecordBench> {
     const lanes = toFigures(times);
     return {
       chromium: context.browser()?.version() ?? 'unknown',
+      sqlite: await page.evaluate(() => recordBenchPage.sqliteVersion()),
+      load: loadavg()[0] ?? Number.NaN,
       profileOn: tmpdir(),
       appends: (ROUNDS - 1) * ENTRIES_PER_ROUND,
       lanes,
       strictRatio: toRatio(lanes['ours strict'], lanes['bare strict']),
       relaxedRatio: toRatio(lanes['ours relaxed'], lanes['bare relaxed']),
+      againstSqlite: toRatio(lanes['ours strict'], lanes['sqlite strict']),
+      costs: {
+        sealUs: round(costs.sealUs),
+        encryptUs: round(costs.encryptUs),
+        decryptUs: round(costs.decryptUs),
+        unlockMs: round(unlockMs),
+      },
       readMs,
     };
   } finally {
     await kill();
     await rm(profile, { recursive: true, force: true });
   }
+}
+
+/** Puts the worker, its WebAssembly inside, where the page can fetch it; gives where. */
+async function serveSqlite(page: Page): Promise<string> {
+  const script = await bundle('tests/bench/sqlite.worker.ts');
+  // A script that is no module has no import.meta.
+  const body = script.replaceAll('{}.url', 'self.location.href');
+  await page.route('**/sqlite.worker.js?*', (route) =>
+    route.fulfill({ contentType: 'text/javascript', body }),
+  );
+  // Its pool of files needs none of its other way to them, which wants a file of its own.
+  return '/sqlite.worker.js?opfs-disable';
 }
 
 function toFigures(times: LaneTimes): Record<string, LaneFigures> {

@@ -1,14 +1,16 @@
 /**
  * `npm run bench -- review`: what the worker of the look back does with 10,000 cases, in
- * Node: reading the kept digests and the first answer, an answer after a filter change,
+ * Node and, on the built product, in Chromium (review-in-chromium.ts). In Node: reading the kept digests and the first answer, an answer after a filter change,
  * memory. Beside it the naive way, which folds every entry of every case anew; that is
  * measured on a sample and multiplied. `CASES` makes it smaller.
  */
 import { asId } from '../../src/domain';
 import type { CaseDigest } from '../../src/review';
 import { chartChange, digestCase, filterCases, makeSeries, measureRoom, summariseCases } from '../../src/review'; // prettier-ignore
+import { measureInChromium } from './review-in-chromium';
 import { describeBuiltIn, makeDemoCases, outlineOf } from '../../src/session';
 
+const COUNT = Number(process.env['CASES'] ?? 10_000);
 const SAMPLE = 100;
 const HOUR_MS = 3_600_000;
 const FILTER = { mode: 'demo' as const, procedureId: null, side: null, role: null, from: null, to: null, alternative: null, cards: null }; // prettier-ignore
@@ -28,9 +30,13 @@ function timed<T>(work: () => T): { readonly ms: number; readonly value: T } {
   return { ms: Math.round(performance.now() - begunMs), value };
 }
 
-/** Runs the measurement. */
-export function benchReview(): object {
-  const count = Number(process.env['CASES'] ?? 10_000);
+/** Runs the measurement; the part in Chromium takes some minutes and needs the built product. */
+export async function benchReview(): Promise<object> {
+  return { inNode: benchInNode(), inChromium: await measureInChromium(COUNT) };
+}
+
+function benchInNode(): object {
+  const count = COUNT;
   const card = describeBuiltIn('reverse-shoulder-glenoid');
   if (!card.ok) throw new Error(card.error.code);
   const procedure = card.value.data;

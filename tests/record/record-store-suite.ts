@@ -7,6 +7,7 @@ import fc from 'fast-check';
 import { asId } from '../../src/domain';
 import type { CaseId, Entry } from '../../src/domain';
 import type { RecordStore } from '../../src/record';
+import { casePartSuite } from './case-part-suite';
 import { expectEqual, expectFault, expectOk } from './expectations';
 import {
   CASE_A,
@@ -223,6 +224,42 @@ export const recordStoreSuite: readonly SuiteCase<StoreHarness>[] = [
     },
   },
   {
+    name: '[REC8] the short list says of every case how far it has come; the latest so many are the newest',
+    run: async (harness) => {
+      const store = await harness.open();
+      expectOk(await store.append(CASE_A, makeCase(CASE_A, 3)));
+      expectOk(
+        await store.append(CASE_A, [
+          makeEntry(CASE_A, 3, { type: 'case.closed', data: { outcome: 'finished' } }),
+        ]),
+      );
+      const later = makeOpening(CASE_B, 'rehearsal', DAY_MS + 60_000);
+      expectOk(await store.append(CASE_B, [later]));
+      const heads = [...expectOk(await store.listHeads())].sort(
+        (a, b) => b.entryCount - a.entryCount,
+      );
+      expectEqual(heads, [
+        { caseId: CASE_A, openedAt: DAY_MS, entryCount: 4, isClosed: true },
+        { caseId: CASE_B, openedAt: later.at, entryCount: 1, isClosed: false },
+      ]);
+      const whole = expectOk(await store.listCases());
+      expectEqual(expectOk(await store.listCases(1)), whole.slice(0, 1));
+      expectEqual(expectOk(await store.listCases(9)), whole);
+    },
+  },
+  {
+    name: '[REC8] the short list has the last case in the store even without its head',
+    run: async (harness) => {
+      const store = await harness.open();
+      await harness.plant(CASE_A, 0, makeOpening(CASE_A));
+      const heads = expectOk(await store.listHeads());
+      expectEqual(
+        heads.map(({ caseId, isClosed }) => [caseId, isClosed]),
+        [[CASE_A, false]],
+      );
+    },
+  },
+  {
     name: '[REC8] lists a case even where its opening can’t be read',
     run: async (harness) => {
       const store = await harness.open();
@@ -346,4 +383,5 @@ export const recordStoreSuite: readonly SuiteCase<StoreHarness>[] = [
       expectEqual(expectFault(await store.remove(CASE_A, DAY_MS)).code, 'case-unknown');
     },
   },
+  ...casePartSuite,
 ];

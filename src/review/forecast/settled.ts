@@ -7,7 +7,8 @@
 import { elapsedBetween } from '../../domain';
 import type { Entry, Outline, Stamp } from '../../domain';
 import { RestOfCase } from './simulate';
-import { findStanding } from './standing';
+import { standingOf } from './standing';
+import { StandingFold } from './standing-fold';
 import type { Standing } from './standing';
 import type { Team } from './team';
 
@@ -58,8 +59,12 @@ export class EndForecast {
     now: Stamp,
     isComplete: boolean,
   ): EndForecast {
-    const standing = findStanding(entries, outline, now, isComplete);
-    return new EndForecast(team, standing, now, seedOf(entries[0]?.caseId ?? ''));
+    return EndForecast.of(team, new StandingFold(outline).take(entries), now, isComplete);
+  }
+
+  /** The same from what was taken of the record so far. */
+  static of(team: Team, fold: StandingFold, now: Stamp, isComplete: boolean): EndForecast {
+    return new EndForecast(team, standingOf(fold, now, isComplete), now, seedOf(fold.caseId));
   }
 
   /** What to show; null once the case is over. */

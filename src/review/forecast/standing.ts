@@ -3,9 +3,8 @@
  * behind it, the phase in hand with its pass, and what lies ahead.
  */
 import type { Entry, Outline, PhaseId, Stamp } from '../../domain';
-import { CaseAxis } from '../case-axis';
-import { foldTimes } from '../durations';
 import { digestPhases } from '../digest/digest-phases';
+import { StandingFold } from './standing-fold';
 
 export interface Standing {
   /** First passes of phases that are done, in milliseconds. */
@@ -34,9 +33,16 @@ export function findStanding(
   now: Stamp,
   isComplete: boolean,
 ): Standing {
+  return standingOf(new StandingFold(outline).take(entries), now, isComplete);
+}
+
+/** The same from what was taken so far. */
+export function standingOf(
+  { axis, times, outline }: StandingFold,
+  now: Stamp,
+  isComplete: boolean,
+): Standing {
   const [main] = outline.tracks;
-  const axis = new CaseAxis(entries);
-  const times = foldTimes(entries, outline);
   const nowMs = axis.positionOf(now);
   const begun = digestPhases(times, outline, axis, now)
     .filter(({ track }) => track === main?.id)

@@ -86,7 +86,7 @@ class DemoCase {
     this.#ms += (4 + 6 * this.random.uniform()) * MINUTE_MS;
     this.#mark('POR');
     this.#order({ type: 'case.close', outcome: isDone ? 'finished' : 'abandoned' }, 'desk');
-    return this.#log.entries;
+    return this.#log.entriesFrom(0);
   }
 
   /** The next thing that happens; false when all tracks are done or stuck for good. */
@@ -96,9 +96,9 @@ class DemoCase {
     if (next === undefined) return false;
     if (this.#due(next) === Infinity) return this.#override(open);
     this.#ms = Math.max(this.#ms, this.#due(next));
-    const before = this.#log.entries.length;
+    const before = this.#log.count;
     this.#act(next);
-    if (this.#log.entries.length === before) this.#dueMs.set(next, Infinity);
+    if (this.#log.count === before) this.#dueMs.set(next, Infinity);
     else this.#wake(open, next);
     return true;
   }
@@ -264,7 +264,7 @@ class DemoCase {
   #add(fact: Fact, source: Source): void {
     const head = {
       caseId: this.plan.caseId,
-      seq: this.#log.entries.length,
+      seq: this.#log.count,
       source,
       version: ENTRY_VERSION,
       at: Math.round(this.plan.startAt + this.#ms),

@@ -2,7 +2,7 @@
 
 /** Styles that a picture must carry with it; elsewhere there is no style sheet. */
 const CARRIED = [
-  'fill', 'stroke', 'stroke-width', 'stroke-dasharray', 'font-size', 'font-weight', 'font-family', 'text-anchor', 'opacity',
+  'fill', 'stroke', 'fill-opacity', 'stroke-width', 'stroke-dasharray', 'stroke-linecap', 'font-size', 'font-weight', 'font-family', 'text-anchor', 'opacity',
 ] as const; // prettier-ignore
 /** Dots for each unit of the drawing: sharp on paper. */
 const PNG_SCALE = 3;
