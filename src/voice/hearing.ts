@@ -151,7 +151,8 @@ export class Hearing {
   }
 
   async #finish(utterance: Utterance): Promise<void> {
-    if (this.#guess === null && !utterance.isTooLong) await this.#guessNow(utterance, END_MS);
+    // Not made out at the first pause: noise may hide it, and with the room's sound after it words are found.
+    if (!this.#guess?.heard.words && !utterance.isTooLong) await this.#guessNow(utterance, END_MS);
     this.#guess ??= {
       heard: {
         words: null,
