@@ -34,34 +34,36 @@ export class CtcScorer {
 
   /** Natural log of the probability of these targets; -Infinity where they do not fit in the time. */
   logLikelihood(targets: readonly number[]): number {
-    const places = 2 * targets.length + 1;
-    let before = new Float64Array(places);
-    let now = new Float64Array(places);
-    before[0] = 1;
+    // A blank before, between and after the targets.
+    const row = Array.from({ length: 2 * targets.length + 1 }, (_, at) =>
+      at % 2 === 0 ? 0 : (targets[(at - 1) / 2] ?? 0),
+    );
+    // Before the first step a path stands in front of the first blank or the first target.
+    let before = Float64Array.from(row, (_, at) => (at === 0 ? 1 : 0));
+    let now = new Float64Array(row.length);
     let log = 0;
     for (let step = 0; step < this.#steps; step += 1) {
-      const row = step * this.#classes;
-      const blank = this.#p[row] ?? 0;
-      // In the first step only the first blank and the first target can be.
-      const last = step === 0 ? Math.min(2, places) : places;
-      let sum = 0;
-      now.fill(0);
-      for (let at = 0; at < last; at += 1) {
-        const isBlank = at % 2 === 0;
-        const target = targets[(at - 1) / 2] ?? 0;
-        let from = before[at] ?? 0;
-        if (at > 0) from += before[at - 1] ?? 0;
-        if (!isBlank && at > 2 && targets[(at - 3) / 2] !== target) from += before[at - 2] ?? 0;
-        if (step === 0) from = 1;
-        const value = from * (isBlank ? blank : (this.#p[row + target] ?? 0));
-        now[at] = value;
-        sum += value;
-      }
+      const sum = this.#advance(row, before, now, step);
       if (sum <= 0) return -Infinity;
-      for (let at = 0; at < places; at += 1) now[at] = (now[at] ?? 0) / sum;
       log += Math.log(sum);
       [before, now] = [now, before];
     }
-    return log + Math.log((before[places - 1] ?? 0) + (before[places - 2] ?? 0));
+    return log + Math.log((before.at(-1) ?? 0) + (before.at(-2) ?? 0));
+  }
+
+  /** One step: fills `now` with the share of each place, and gives how likely the step was. */
+  #advance(row: readonly number[], before: Float64Array, now: Float64Array, step: number): number {
+    const from = step * this.#classes;
+    let sum = 0;
+    for (let at = 0; at < row.length; at += 1) {
+      const target = row[at] ?? 0;
+      let share = (before[at] ?? 0) + (before[at - 1] ?? 0);
+      // A blank may be left out between two different targets.
+      if (target !== 0 && target !== row[at - 2]) share += before[at - 2] ?? 0;
+      now[at] = share * (this.#p[from + target] ?? 0);
+      sum += now[at] ?? 0;
+    }
+    for (let at = 0; at < row.length; at += 1) now[at] = (now[at] ?? 0) / sum;
+    return sum;
   }
 }
