@@ -8,10 +8,12 @@ import { createProcedureShelf } from './app/procedures';
 import { createShelf, createShelfStore } from './app/procedure-shelf';
 import { LabelIntake } from './app/label-intake';
 import { attachScanner } from './app/scanner';
+import { KeptVoiceSettings } from './app/kept-voice-settings';
 import { keepScreenAwake } from './app/screen';
 import { createServices } from './app/services';
 import { SharedEar } from './app/shared-ear';
 import { Sound } from './app/sound';
+import { attachTalkKey } from './app/talk-key';
 import { VoiceTurn } from './app/voice-turn';
 import { backUpClosedCases } from './app/back-up-closed';
 import { joinWindows } from './app/windows';
@@ -95,10 +97,17 @@ async function start(): Promise<void> {
   const turn = new VoiceTurn(navigator.locks, VOICE_LOCK, () => {
     sound.stopListening();
   });
-  const sound: Sound = new Sound(host, document.baseURI, scheduler, turn, (fault) => {
-    console.warn(faultToDeveloperText(fault));
-    notify(fault);
-  });
+  const voice = new KeptVoiceSettings(kept, new BroadcastChannel('cuewall-voice-settings'));
+  await voice.load();
+  const sound: Sound = new Sound(
+    host, document.baseURI, scheduler, turn, voice, clock,
+    (fault) => {
+      console.warn(faultToDeveloperText(fault));
+      notify(fault);
+    },
+  ); // prettier-ignore
+  const talkChannel = new BroadcastChannel('cuewall-talk');
+  attachTalkKey(window, talkChannel, () => voice.current, sound.talkKey);
   const ear = new SharedEar(sound, new BroadcastChannel('cuewall-ear'), clock);
   window.addEventListener('pagehide', () => {
     ear.leave();
@@ -113,7 +122,20 @@ async function start(): Promise<void> {
   );
   const screens = mountApp(
     target,
-    createServices({ clock, run, record, host, sound, ear, settings, keeping, shelf, intake }),
+    createServices({
+      clock,
+      run,
+      record,
+      host,
+      sound,
+      ear,
+      settings,
+      keeping,
+      lock,
+      shelf,
+      intake,
+      voice,
+    }),
   );
   notify = (fault) => {
     screens.notify(fault);

@@ -4,6 +4,8 @@
  * pieces, which a browser reads several times faster than as many small values.
  */
 import { clear, createStore, entries, set } from 'idb-keyval';
+import { coverText, uncoverText } from '../record';
+import type { KeyRing } from '../record';
 import type { CaseDigest } from '../review';
 
 const DATABASE = 'cuewall-review';
@@ -14,11 +16,22 @@ export class DigestStore {
   readonly #store = createStore(DATABASE, 'digests');
   #pieces = 0;
 
+  /** `lock` is the record's: under it nothing of a digest lies readable. */
+  constructor(private readonly lock: KeyRing) {}
+
   /** Everything kept; one of an older version is made again where the record has the case. */
   async read(): Promise<readonly CaseDigest[]> {
-    const kept = await entries<string, string>(this.#store);
+    const kept = await entries<string, unknown>(this.#store);
     this.#pieces = kept.length;
-    return kept.flatMap(([, text]) => JSON.parse(text) as readonly CaseDigest[]);
+    const texts = await Promise.all(kept.map(([, piece]) => uncoverText(this.lock, piece)));
+    return texts.flatMap((text) => (text === null ? [] : (JSON.parse(text) as CaseDigest[])));
+  }
+
+  /** Encrypts what lies open from before a lock was set; what is encrypted already stays. */
+  async coverAll(): Promise<void> {
+    for (const [name, piece] of await entries<string, unknown>(this.#store))
+      if (typeof piece === 'string')
+        await set(name, await coverText(this.lock, piece), this.#store);
   }
 
   /** Keeps some more. */
@@ -27,7 +40,7 @@ export class DigestStore {
     this.#pieces += 1;
     await set(
       `piece-${String(this.#pieces).padStart(6, '0')}`,
-      JSON.stringify(digests),
+      await coverText(this.lock, JSON.stringify(digests)),
       this.#store,
     );
   }

@@ -8,6 +8,7 @@ import { CaseLog } from '../session';
 import type { CaseSettings, SharedHost } from '../session';
 import type { ImportLine, KeepingServices } from '../ui';
 import type { BackupFolderKeeper } from './backup-folder';
+import { DigestStore } from './digest-store';
 import { pickAndSave } from './save-file';
 import { listCaseLines } from './windows';
 
@@ -90,6 +91,7 @@ async function setLock(
   if (!set.ok) return set;
   try {
     await onDisk?.coverAll();
+    await new DigestStore(lock).coverAll();
     return ok(undefined);
   } catch (reason) {
     // The lock stands; what still lies open is encrypted at the next start.

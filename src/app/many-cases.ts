@@ -23,11 +23,12 @@ const LOCKED: ManyState = {
 
 /**
  * Makes the service; `startWorker` is called at the first look. While `isLocked` says so
- * nothing is shown and no file is made.
+ * nothing is shown and no file is made; `lockKey` lets the worker read what lies under the lock.
  */
 export function createManyCases(
   startWorker: () => Worker,
   isLocked: () => Promise<boolean>,
+  lockKey: () => CryptoKey | null = () => null,
 ): ManyCasesService {
   let worker: Worker | null = null;
   let next = 0;
@@ -47,6 +48,13 @@ export function createManyCases(
     }
     worker.postMessage(request);
   };
+  /** What a worker has read under the lock goes with it. */
+  const end = () => {
+    worker?.terminate();
+    worker = null;
+    for (const [id, answer] of waiting) answer({ kind: 'done', id, fault: fault('record-locked') });
+    waiting.clear();
+  };
   const ask = (make: (id: number) => ReviewRequest) =>
     new Promise<ReviewReply>((resolve) => {
       const id = ++next;
@@ -63,10 +71,12 @@ export function createManyCases(
       let isWatching = true;
       void isLocked().then((locked) => {
         if (!isWatching) return;
-        if (locked) callback(LOCKED);
-        else {
+        if (locked) {
+          end();
+          callback(LOCKED);
+        } else {
           watchers.add(callback);
-          post({ kind: 'load' });
+          post({ kind: 'load', key: lockKey() });
         }
       });
       return () => {
@@ -91,7 +101,11 @@ export function createManyCases(
       if (reply.kind === 'file') saveFile(`${prefix}${name}`, type, reply.text);
       return null;
     },
-    bring: (text) => settle((id) => ({ kind: 'bring', id, text })),
-    addDemo: () => settle((id) => ({ kind: 'demo', id, count: DEMO_COUNT })),
+    bring: async (text) =>
+      (await isLocked()) ? fault('record-locked') : settle((id) => ({ kind: 'bring', id, text })),
+    addDemo: async () =>
+      (await isLocked())
+        ? fault('record-locked')
+        : settle((id) => ({ kind: 'demo', id, count: DEMO_COUNT })),
   };
 }

@@ -6,7 +6,7 @@
 import { fault, ok } from '../domain';
 import type { CaseId, Entry, Fault, Outline, Result } from '../domain';
 import { openRecord } from '../record';
-import type { RecordStore } from '../record';
+import type { KeyRing, RecordStore } from '../record';
 import {
   DIGEST_VERSION, casesToCsv, chartChange, digestCase, digestsToJson, filterCases, listChoices, makeSeries, measureRoom,
   mergeDigests, phasesToCsv, readReviewFile, summariseCases,
@@ -28,13 +28,19 @@ const DEMO = {
 
 export class ReviewDesk {
   #digests = new Map<CaseId, CaseDigest>();
-  readonly #kept = new DigestStore();
+  readonly #kept: DigestStore;
   readonly #outlines = new Map<string, Outline | null>();
   #store: RecordStore | null = null;
   #run = 0;
   #saidAtMs = 0;
 
-  constructor(private readonly tell: (state: ManyState) => void) {}
+  /** `ring` opens cases and digests under the lock, as far as its window has. */
+  constructor(
+    private readonly tell: (state: ManyState) => void,
+    private readonly ring: KeyRing,
+  ) {
+    this.#kept = new DigestStore(ring);
+  }
 
   /** Shows what is kept at once, then what the record has beyond it. */
   async load(): Promise<void> {
@@ -159,7 +165,7 @@ export class ReviewDesk {
 
   async #open(): Promise<Result<RecordStore, Fault>> {
     if (!this.#store) {
-      const opened = await openRecord(globalThis.indexedDB);
+      const opened = await openRecord(globalThis.indexedDB, this.ring);
       if (opened.fault) return { ok: false, error: opened.fault };
       this.#store = opened.store;
     }

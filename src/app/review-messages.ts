@@ -4,7 +4,8 @@ import type { CaseDigest } from '../review';
 import type { ManyAnswer, ManyFile, ManyQuestion, ManyState } from '../ui';
 
 export type ReviewRequest =
-  | { readonly kind: 'load' }
+  /** The key is what opens the record's lock; null where there is none to open. */
+  | { readonly kind: 'load'; readonly key: CryptoKey | null }
   | { readonly kind: 'cancel' }
   | { readonly kind: 'look'; readonly id: number; readonly question: ManyQuestion }
   | {

@@ -1,13 +1,18 @@
 /** The worker of the look back over many cases: messages in, messages out. */
+import type { Clock } from '../domain';
+import { createLock, createSettings } from '../record';
 import { ReviewDesk } from './review-desk';
 import type { ReviewReply, ReviewRequest } from './review-messages';
 
 const reply = (message: ReviewReply) => {
   postMessage(message);
 };
+const clock: Clock = { wallMs: () => Date.now(), monoMs: () => performance.now() };
+/** Locked until the window says otherwise; it never sees a passphrase. */
+const lock = createLock(createSettings(globalThis.indexedDB), clock);
 const desk = new ReviewDesk((state) => {
   reply({ kind: 'state', state });
-});
+}, lock);
 
 addEventListener('message', ({ data }: MessageEvent<ReviewRequest>) => {
   void answer(data);
@@ -16,6 +21,7 @@ addEventListener('message', ({ data }: MessageEvent<ReviewRequest>) => {
 async function answer(request: ReviewRequest): Promise<void> {
   switch (request.kind) {
     case 'load':
+      lock.adopt(request.key);
       await desk.load();
       return;
     case 'cancel':

@@ -2,7 +2,7 @@
 import { asId, fault, ok } from '../domain';
 import type { CaseId, Clock, Fault, Result, RunId, Stamp } from '../domain';
 import { caseToCsv, caseToJson } from '../record';
-import type { OpenedRecord } from '../record';
+import type { OpenedRecord, RecordLock } from '../record';
 import { caseTimesToCsv } from '../review';
 import { caseToFhirText } from './case-fhir';
 import { describeBuiltIn, implantListToCsv, implantListToJson } from '../session';
@@ -17,7 +17,9 @@ import type { LabelIntake } from './label-intake';
 import { createManyCases } from './many-cases';
 import { saveFile } from './save-file';
 import type { SharedEar } from './shared-ear';
+import type { KeptVoiceSettings } from './kept-voice-settings';
 import type { Sound } from './sound';
+import { createVoiceServices } from './voice-services';
 import { listCaseLines, readCaseRecord } from './windows';
 
 export interface ServiceParts {
@@ -29,8 +31,10 @@ export interface ServiceParts {
   readonly ear: SharedEar;
   readonly settings: CaseSettings;
   readonly keeping: KeepingServices;
+  readonly lock: RecordLock;
   readonly shelf: ProcedureShelf;
   readonly intake: LabelIntake;
+  readonly voice: KeptVoiceSettings;
 }
 
 /** The procedure that the rehearsal speaks. */
@@ -52,7 +56,9 @@ export function createServices(parts: ServiceParts): AppServices {
     openCase: (setup) => {
       // Asked where a person has just acted: then a browser is most willing.
       void parts.keeping.askToPersist();
-      return host.open(setup);
+      const { addressPhrase, talkKey } = parts.voice.current;
+      // A case keeps what one says first as it was opened, in every window and at every replay.
+      return host.open({ ...setup, addressPhrase: talkKey === null ? addressPhrase : '' });
     },
     leaveCase: () => {
       host.leave();
@@ -64,12 +70,14 @@ export function createServices(parts: ServiceParts): AppServices {
     manyCases: createManyCases(
       () => new Worker(new URL('./review.worker.ts', import.meta.url), { type: 'module' }),
       async () => (await isLocked(parts)) !== null,
+      () => parts.lock.share(),
     ),
     readHistory: (running) => readHistory(record.store, running),
     exportCase: async (caseId, kind) =>
       (await isLocked(parts)) ?? exportCase(parts, caseId, kind, now()),
     keeping: parts.keeping,
     labels: createLabels(parts),
+    voice: createVoiceServices(parts.voice, sound),
     isWriter: () => host.isWriter,
     storageFault: () => record.fault ?? host.problem,
     earStatus: () => parts.ear.status,

@@ -8,7 +8,11 @@ import type { EarStatus } from '../ui';
 /** For how long is another window believed, in milliseconds? It tells four times a second while it listens. */
 const BELIEVED_MS = 5_000;
 
-type Message = { readonly type: 'status'; readonly status: EarStatus } | { readonly type: 'stop' };
+type Message =
+  | { readonly type: 'status'; readonly status: EarStatus }
+  | { readonly type: 'stop' }
+  /** A window that was just opened wants to know. */
+  | { readonly type: 'ask' };
 
 /** The ear of this window. */
 export interface OwnEar {
@@ -32,9 +36,11 @@ export class SharedEar {
     });
     channel.addEventListener('message', ({ data }: MessageEvent<Message>) => {
       if (data.type === 'stop') return own.stopListening();
+      if (data.type === 'ask') return this.#answer();
       this.#other = { status: data.status, atMs: clock.monoMs() };
       this.#tell();
     });
+    channel.postMessage({ type: 'ask' } satisfies Message);
   }
 
   /** How the wall hears, in whichever window. */
@@ -61,6 +67,13 @@ export class SharedEar {
   leave(): void {
     const status: EarStatus = { ...this.own.status, state: 'off', fault: null, reading: null };
     this.channel.postMessage({ type: 'status', status } satisfies Message);
+  }
+
+  /** Only a window that listens, or would if it could, has something to say. */
+  #answer(): void {
+    const { status } = this.own;
+    if (status.state !== 'off')
+      this.channel.postMessage({ type: 'status', status } satisfies Message);
   }
 
   #ageMs(atMs: number): number {

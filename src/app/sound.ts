@@ -3,7 +3,7 @@
  * vocabulary follows the case, announcements are spoken, and while the wall speaks
  * it does not listen. Rehearsals play recordings through the same ear.
  */
-import type { Fault, HeardPhrase, Scheduler } from '../domain';
+import type { Clock, Fault, HeardPhrase, Scheduler } from '../domain';
 import { fault } from '../domain';
 import { isStillTrue, REVERSE_SHOULDER_REHEARSAL, runRehearsal } from '../session';
 import type { RehearsalStage, SharedHost } from '../session';
@@ -12,11 +12,13 @@ import {
   createBrowserAnnouncer,
   createBrowserEar,
   playAloud,
+  PushToTalk,
   readBundledClip,
   RehearsalSpeaker,
   RoomVolume,
 } from '../voice';
 import type { Announcer, Ear } from '../voice';
+import type { KeptVoiceSettings } from './kept-voice-settings';
 import type { VoiceTurn } from './voice-turn';
 
 const OFF: EarStatus = {
@@ -25,6 +27,7 @@ const OFF: EarStatus = {
   levelDb: null,
   reading: null,
   isGated: false,
+  isShut: false,
 };
 /** In these states there is nothing to measure. */
 const HEARS_NOTHING: ReadonlySet<EarStatus['state']> = new Set(['off', 'lost', 'failed']);
@@ -40,6 +43,7 @@ export class Sound {
   readonly #ear: Ear;
   readonly #announcer: Announcer;
   readonly #volume = new RoomVolume();
+  readonly #talk: PushToTalk;
   readonly #earWatchers = new Set<() => void>();
   readonly #rehearsalWatchers = new Set<() => void>();
   readonly #speaker = new RehearsalSpeaker(readBundledClip);
@@ -56,8 +60,22 @@ export class Sound {
     siteBase: string,
     scheduler: Scheduler,
     private readonly turn: VoiceTurn,
+    settings: KeptVoiceSettings,
+    clock: Clock,
     private readonly onFault: (fault: Fault) => void,
   ) {
+    this.#talk = new PushToTalk(
+      scheduler,
+      () => clock.monoMs(),
+      () => {
+        this.#tellVocabulary();
+      },
+    );
+    const takeSettings = (): void => {
+      this.#volume.base = settings.current.volume;
+    };
+    settings.watch(takeSettings);
+    takeSettings();
     this.#ear = createBrowserEar(siteBase, scheduler, {
       onPhrase: (heard) => void this.#take(heard),
       onState: (state, why) => {
@@ -93,6 +111,7 @@ export class Sound {
 
   /** What was heard goes to the case; a phrase that never reached its record is shown here. */
   async #take(heard: HeardPhrase): Promise<void> {
+    if (heard.words !== null) this.#talk.takeCommand();
     // Who speaks over the wall has heard enough of it.
     if (heard.words !== null && this.#status.isGated) this.#announcer.silence();
     const running = this.host.current;
@@ -121,9 +140,34 @@ export class Sound {
 
   async listen(): Promise<void> {
     this.turn.take();
-    const running = this.host.current;
-    if (running) await this.#ear.setVocabulary(running.vocabulary);
+    await this.#tellVocabulary();
     await this.#ear.startListening();
+  }
+
+  /** Says something as loud as it is set now, also without a case. */
+  sayExample(): void {
+    this.#announcer.silence();
+    const segments = ['Next', 'two', 'four'];
+    void this.#announcer.announce({
+      priority: 'answer',
+      earcon: 'asks',
+      segments,
+      about: { kind: 'moment' },
+    });
+  }
+
+  /** The talk key, or the pedal that sends it. */
+  get talkKey(): { press(): void; release(): void } {
+    return this.#talk;
+  }
+
+  /** What the ear may hear now; nothing where a key opens it and nobody presses. */
+  #tellVocabulary(): Promise<void> {
+    const vocabulary = this.host.current?.vocabulary;
+    if (!vocabulary) return Promise.resolve();
+    const isShut = vocabulary.addressPhrase === '' && !this.#talk.isOpen;
+    this.#setStatus({ isShut });
+    return this.#ear.setVocabulary({ ...vocabulary, isShut });
   }
 
   stopListening(): void {
@@ -136,7 +180,7 @@ export class Sound {
     if (!running || this.#rehearsal.isRunning) return;
     this.#isStopped = false;
     this.turn.take();
-    await this.#ear.setVocabulary(running.vocabulary);
+    await this.#tellVocabulary();
     const lines = REVERSE_SHOULDER_REHEARSAL;
     this.#setRehearsal({
       isRunning: true,
@@ -193,10 +237,10 @@ export class Sound {
     const running = this.host.current;
     this.#announcer.silence();
     if (!running) return;
-    void this.#ear.setVocabulary(running.vocabulary);
+    void this.#tellVocabulary();
     this.#leaveCase = running.subscribe(({ entries, announcements }) => {
       if (entries.length === 0) return;
-      void this.#ear.setVocabulary(running.vocabulary);
+      void this.#tellVocabulary();
       // Also what this window says after another one took the voice, and what was muted meanwhile.
       this.#announcer.review();
       if (!this.turn.isMine) return;

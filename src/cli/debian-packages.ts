@@ -25,6 +25,8 @@ const PACKAGES: readonly DebianPackage[] = [
     use: 'opening our CSV files in a spreadsheet',
   },
   { name: 'poppler-utils', proof: 'pdftotext', use: 'reading the printed report' },
+  { name: 'pulseaudio', proof: 'pulseaudio', use: 'pulling a microphone out of a browser' },
+  { name: 'pulseaudio-utils', proof: 'paplay', use: 'pulling a microphone out of a browser' },
   {
     name: 'pocketsphinx-testdata',
     proof: '/usr/share/pocketsphinx/test/data',

@@ -4,6 +4,7 @@ import path from 'node:path';
 import {
   EmbeddingListener,
   GrammarListener,
+  NetworkListener,
   readTemplates,
   SpeechEmbedding,
   TwoListeners,
@@ -27,7 +28,8 @@ export async function loadListener(
   const embedding = given ?? (await SpeechEmbedding.create(readSpeechFile));
   const known = new EmbeddingListener(embedding, examples, nowMs);
   if (name === 'embedding') return known;
-  return new TwoListeners(await GrammarListener.create(MODEL_FILES, nowMs), known, nowMs);
+  const grammar = await GrammarListener.create(MODEL_FILES, nowMs);
+  return new TwoListeners(grammar, known, nowMs, await NetworkListener.create(readSpeechFile));
 }
 
 /** The examples that are shipped for the built-in procedures. */

@@ -2,7 +2,7 @@
  * One rehearsed case in Node: a session on a memory record, the real voice activity and
  * the real listener, and lines that are played to them.
  */
-import { asId } from '../domain';
+import { asId, ok } from '../domain';
 import type {
   CaptureValue,
   CaseId,
@@ -16,13 +16,18 @@ import type {
 import { createMemoryStore } from '../record';
 import { CaseSession, describeBuiltIn, runRehearsal } from '../session';
 import type { RehearsalLine, RehearsalReport } from '../session';
-import { DEFAULT_ADDRESS_PHRASE, Hearing, SAMPLE_RATE_HZ } from '../voice';
+import { DEFAULT_ADDRESS_PHRASE, Hearing, REHEARSAL_CLIPS, SAMPLE_RATE_HZ } from '../voice';
 import type { Listener } from '../voice';
 import { loadListener } from './load-listeners';
+import { chooseTalk, createNoisyRoom } from './noisy-room';
+import { loadRehearsalClip } from './sound-files';
 import { createVirtualStage, VirtualClock } from './virtual-room';
 
 /** After how long an unconfirmed read-back lapses, in milliseconds, as on the wall. */
 const LAPSE_MS = 12_000;
+
+/** How often a line is said in a loud room before it is pressed at the desk. */
+const TRIES_IN_NOISE = 4;
 
 /** What a case is opened with. */
 export interface CaseToRehearse {
@@ -72,6 +77,7 @@ export async function playCase(
   lines: readonly RehearsalLine[],
   loadClip: (line: RehearsalLine) => Promise<Result<Float32Array, Fault>>,
   onEntry: (entry: Entry) => void,
+  noiseDb: number | null = null,
 ): Promise<PlayedCase> {
   const clock = new VirtualClock(Date.now());
   const session = await openCase(clock, wanted);
@@ -82,13 +88,34 @@ export async function playCase(
   const listener = await loadListener('both');
   const ear = await joinEar(session, listener);
   const startedMs = performance.now();
-  const stage = createVirtualStage({ clock, push: ear.push, loadClip, caughtUp: ear.caughtUp });
+  const room = noiseDb === null ? null : createNoisyRoom(noiseDb, await loadBabble());
+  const stage = createVirtualStage({
+    clock,
+    push: ear.push,
+    caughtUp: ear.caughtUp,
+    loadClip: async (line) => {
+      const clip = await loadClip(line);
+      return clip.ok && room ? ok(room.say(clip.value)) : clip;
+    },
+    ...(room && { over: room.over, mostTries: TRIES_IN_NOISE, hasDesk: true }),
+  });
   const report = await runRehearsal(session, lines, stage);
   const tookMs = performance.now() - startedMs;
   const outcome = report.stoppedAt === null ? 'finished' : 'abandoned';
   await session.submit({ type: 'case.close', outcome }, 'desk');
+  await ear.caughtUp();
   await listener.close();
   return { session, report, heard: ear.heard, audioMs: ear.audioMs(), tookMs };
+}
+
+/** What the babble of a loud room is made of. */
+async function loadBabble(): Promise<readonly Float32Array[]> {
+  const clips = await Promise.all(
+    chooseTalk(REHEARSAL_CLIPS).map(({ words, speaker }) =>
+      loadRehearsalClip({ words, who: speaker }),
+    ),
+  );
+  return clips.flatMap((clip) => (clip.ok ? [clip.value] : []));
 }
 
 /** Lets a case hear what is pushed, with the words that it understands at each moment. */

@@ -1,8 +1,9 @@
 /**
- * `npm run rehearse [-- --procedure NAME]`: a whole spoken case without a screen. Lines go
+ * `npm run rehearse [-- --procedure NAME] [--noise DB]`: a whole spoken case without a screen. Lines go
  * as sound through the real voice activity and the real listener into a real session. With
  * a name an actor writes the script from the plan of that procedure (any built-in one);
- * without, the recorded demo case is played. Prints every entry as a JSON line, and one
+ * without, the recorded demo case is played. `--noise 10` lets a theatre's noise go on 10 dB
+ * below the speech; the people then say again what was not taken, and press it at the desk after four times. Prints every entry as a JSON line, and one
  * JSON object last. Exit code 0 where the case was completed, every size, answer, count
  * and choice is the one that was meant, and nothing else became one.
  */
@@ -38,11 +39,19 @@ export async function run(args: readonly string[] = []): Promise<number> {
     console.error(`Give one of: ${REHEARSAL_PLANS.map(({ procedure }) => procedure).join(', ')}.`);
     return 2;
   }
+  const noiseAt = args.indexOf('--noise');
+  const noiseDb = noiseAt === -1 ? null : Number(args[noiseAt + 1]);
+  if (Number.isNaN(noiseDb)) {
+    console.error('Give --noise in dB below the speech, such as --noise 10.');
+    return 2;
+  }
   if (plan) await installDebianPackages(['flite', 'sox']);
   const print = (entry: Entry) => {
     console.log(JSON.stringify(entry));
   };
-  const rehearsal = await (plan ? rehearsePlan(plan, print) : rehearse(print));
+  const rehearsal = await (plan
+    ? rehearsePlan(plan, print, noiseDb)
+    : rehearse(print, undefined, noiseDb));
   console.log(JSON.stringify(rehearsal.summary));
   return rehearsal.isRight ? 0 : 1;
 }
@@ -58,6 +67,7 @@ export interface Rehearsal {
 export async function rehearse(
   onEntry: (entry: Entry) => void,
   procedure?: unknown,
+  noiseDb: number | null = null,
 ): Promise<Rehearsal> {
   const wanted: CaseToRehearse = {
     procedure: 'reverse-shoulder-glenoid',
@@ -65,7 +75,13 @@ export async function rehearse(
     side: 'right',
     plan: { wedge: 16, direction: 630, depth: 24, sphere: 40 },
   };
-  const played = await playCase(wanted, REVERSE_SHOULDER_REHEARSAL, loadRehearsalClip, onEntry);
+  const played = await playCase(
+    wanted,
+    REVERSE_SHOULDER_REHEARSAL,
+    loadRehearsalClip,
+    onEntry,
+    noiseDb,
+  );
   const { entries } = played.session;
   const confirmed = new Map<string, string | number>();
   for (const entry of entries) {
@@ -81,6 +97,7 @@ export async function rehearse(
 export async function rehearsePlan(
   plan: RehearsalPlan,
   onEntry: (entry: Entry) => void,
+  noiseDb: number | null = null,
 ): Promise<Rehearsal> {
   const wanted: CaseToRehearse = { procedure: plan.procedure, side: plan.side, plan: {} };
   const clock = new VirtualClock(Date.now());
@@ -89,7 +106,7 @@ export async function rehearsePlan(
     { running: unheard, advance: (ms) => { clock.advance(ms); } }, plan,
   ); // prettier-ignore
   if (script.stuck !== null) throw new Error(`The actor of "${plan.procedure}": ${script.stuck}`);
-  const played = await playCase(wanted, script.lines, loadSpokenLine, onEntry);
+  const played = await playCase(wanted, script.lines, loadSpokenLine, onEntry, noiseDb);
   return toRehearsal(played, compare(unheard.entries, played.session.entries));
 }
 
@@ -164,6 +181,7 @@ function summarise(
       linesSpoken: report.spoken,
       rightAtFirst: report.rightAtFirst,
       repeated: report.repeated,
+      pressedAtDesk: report.typed,
       falseActivations: report.falseActivations,
       stoppedAt: report.stoppedAt,
       endOfSpeechToDecisionMs: { median: at(0.5), p95: at(0.95), most: at(1) },

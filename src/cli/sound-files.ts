@@ -26,6 +26,8 @@ const speaker = new RehearsalSpeaker((file) =>
 );
 
 /** The recording of a line, as 16 kHz mono samples. */
-export function loadRehearsalClip(line: RehearsalLine): Promise<Result<Float32Array, Fault>> {
+export function loadRehearsalClip(
+  line: Pick<RehearsalLine, 'words' | 'who'>,
+): Promise<Result<Float32Array, Fault>> {
   return speaker.say(line.words, line.who);
 }

@@ -54,10 +54,15 @@ export interface RoomParts {
   loadClip(line: RehearsalLine): Promise<Result<Float32Array, Fault>>;
   /** Resolves when everything that was heard so far has been decided on and recorded. */
   caughtUp(): Promise<void>;
+  /** What the room adds to all sound; left out, nothing. */
+  readonly over?: (sound: Float32Array) => Float32Array;
+  readonly mostTries?: number;
+  readonly hasDesk?: boolean;
 }
 
 /** Makes the stage. Silence has the faint hiss of a real room: digital zero would be a special case. */
-export function createVirtualStage({ clock, push, loadClip, caughtUp }: RoomParts): RehearsalStage {
+export function createVirtualStage(parts: RoomParts): RehearsalStage {
+  const { clock, push, loadClip, caughtUp, over = (sound) => sound } = parts;
   let seed = 1;
   const hiss = (samples: number): Float32Array =>
     Float32Array.from({ length: samples }, () => {
@@ -69,13 +74,15 @@ export function createVirtualStage({ clock, push, loadClip, caughtUp }: RoomPart
     for (let from = 0; from < sound.length; from += CHUNK_SAMPLES) {
       const chunk = sound.slice(from, from + CHUNK_SAMPLES);
       clock.advance((chunk.length * 1000) / SAMPLE_RATE_HZ);
-      await push(chunk);
+      await push(over(chunk));
     }
     await caughtUp();
   }
 
   const quiet = (ms: number): Promise<void> => play(hiss(Math.round((ms * SAMPLE_RATE_HZ) / 1000)));
   return {
+    ...(parts.mostTries !== undefined && { mostTries: parts.mostTries }),
+    hasDesk: parts.hasDesk ?? false,
     speak: async (line) => {
       const clip = await loadClip(line);
       if (!clip.ok) return clip;

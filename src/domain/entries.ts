@@ -43,6 +43,8 @@ export interface CaseSetup {
   readonly plan: Readonly<Record<string, CaptureValue>>;
   /** Minutes after which each timer is due here, by its id; the procedure's own where none is given. */
   readonly intervals?: Readonly<Record<string, number>>;
+  /** What one says first in this case; empty where a key or pedal opens the ear instead. Missing in older records. */
+  readonly addressPhrase?: string;
 }
 
 /** Where every track stood and what was settled, as plain data of the machine. */
@@ -250,7 +252,10 @@ export type Fact =
     }
   | { readonly type: 'override.withdrawn'; readonly data: { readonly holdPoint: HoldPointId } }
   | { readonly type: 'milestone.reached'; readonly data: { readonly milestone: Milestone } }
-  | { readonly type: 'question.asked'; readonly data: { readonly question: Question } }
+  | {
+      readonly type: 'question.asked';
+      readonly data: { readonly question: Question; readonly capture?: CaptureId };
+    }
   | { readonly type: 'announcer.muted'; readonly data: Record<string, never> }
   | { readonly type: 'announcer.unmuted'; readonly data: Record<string, never> }
   | {

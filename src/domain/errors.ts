@@ -296,6 +296,41 @@ const CATALOGUE = {
     next: 'The case goes on by keyboard and desk. Press Listen to start it again.',
     developer: 'worker: {detail}',
   },
+  'phrase-not-in-language': {
+    happened: '“{words}” has no words in {language}',
+    next: 'Use the keys for it; everything else can be said. Nothing was changed.',
+    developer: 'no part of the language "{language}" covers "{words}"',
+  },
+  'voice-card-unreadable': {
+    happened: 'This is not a voice card that can be read',
+    next: 'Choose a file that was saved under Voice cards. Nothing was taken in or changed.',
+    developer: 'voice card: {detail}',
+  },
+  'voice-card-altered': {
+    happened: 'This voice card was changed or cut after it was saved',
+    next: 'Use another copy of it, or record the card anew. Nothing was taken in.',
+    developer: 'voice card: {detail} does not agree',
+  },
+  'voice-card-too-new': {
+    happened: 'This voice card was made by a newer version',
+    next: 'Use it there, or record the card anew here. Nothing was changed.',
+    developer: 'voice card: format {received}, expected at most {expected}',
+  },
+  'voice-card-exists': {
+    happened: 'The voice card {name} is here already, in this or a later version',
+    next: 'The one that is here was kept. To go back to the file, delete that card first.',
+    developer: 'voice card {name}: version {received}, kept {expected}',
+  },
+  'voice-card-missing': {
+    happened: 'The voice card {name} of this case can’t be used',
+    next: 'The wall listens without it; the case and its record are safe. Use the keys if it mishears.',
+    developer: 'voice card {name}: {detail}',
+  },
+  'voice-cards-not-kept': {
+    happened: 'Voice cards can’t be kept or read in this browser',
+    next: 'Leave private browsing or make room, then try again. Cases and the record are not touched.',
+    developer: 'voice cards: {detail}',
+  },
   'utterance-lost': {
     happened: 'The listener had to start again; what was just said is lost',
     next: 'The record is safe. Say it again when the wall listens.',

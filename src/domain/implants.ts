@@ -98,4 +98,9 @@ export type ImplantFact =
         readonly slot: string | null;
         readonly reason: string;
       };
+    }
+  | {
+      /** The wall's own: whether packs and confirmed sizes agree, each time that has changed. */
+      readonly type: 'packs.compared';
+      readonly data: { readonly agree: boolean };
     };

@@ -18,3 +18,4 @@ export * from './seal';
 export * from './sound-reading';
 export * from './values';
 export * from './vocabulary';
+export * from './voice-settings';

@@ -15,7 +15,7 @@ export const SOURCES = ['voice', 'desk', 'pedal', 'scanner', 'wall'] as const;
 export type Source = (typeof SOURCES)[number];
 
 /** What can be asked without changing anything. */
-export const QUESTIONS = ['next', 'repeat', 'sizes', 'plan', 'tolerance'] as const;
+export const QUESTIONS = ['next', 'repeat', 'sizes', 'size', 'plan', 'tolerance'] as const;
 export type Question = (typeof QUESTIONS)[number];
 
 /** How a case can end. */
@@ -70,7 +70,12 @@ export type Order =
   | { readonly type: 'order.undo' }
   | { readonly type: 'clock.hold'; readonly reason: string }
   | { readonly type: 'clock.resume' }
-  | { readonly type: 'question.ask'; readonly question: Question }
+  | {
+      readonly type: 'question.ask';
+      readonly question: Question;
+      /** Which size, where one is asked for. */
+      readonly capture?: CaptureId;
+    }
   | { readonly type: 'announcer.mute' }
   | { readonly type: 'announcer.unmute' }
   | { readonly type: 'override.request'; readonly holdPoint: HoldPointId; readonly reason: string }

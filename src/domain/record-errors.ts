@@ -130,4 +130,9 @@ export const RECORD_ERRORS = {
     next: 'It takes a little longer; the record itself was not touched.',
     developer: 'review cache: {detail}',
   },
+  'picture-not-made': {
+    happened: 'This picture could not be made',
+    next: 'Nothing is lost: the chart and its table are as they were. Try the other kind of picture.',
+    developer: 'picture of "{name}": {detail}',
+  },
 } as const;

@@ -15,6 +15,8 @@ export interface Vocabulary {
   /** What one says first, so that talk in the room is not taken for a command. */
   readonly addressPhrase: string;
   readonly phrases: readonly SpokenOrder[];
+  /** Push to talk: set while nobody presses. Then nothing is heard. */
+  readonly isShut?: boolean;
   /** How many entries the case had when this was made; tells a late phrase from a timely one. */
   readonly asOf?: number;
 }

@@ -209,6 +209,7 @@ export function createCaseMachine(compiled: Lookups) {
             guard: 'isOverrideAsked',
             actions: base.assign(change.dropOverride),
           },
+          'packs.compared': { actions: base.assign(change.comparePacks) },
           'announcer.muted': { actions: base.assign(change.mute) },
           'announcer.unmuted': { actions: base.assign(change.unmute) },
           'case.closed': 'closed',

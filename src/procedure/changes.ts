@@ -4,6 +4,7 @@
  * track; other tracks are then looked at by settle.ts.
  */
 import type { CaptureId, CountId, HoldPointId, StepId } from '../domain';
+import { asksForPacks } from './conditions';
 import type { CaseContext, Passed } from './context';
 import { checkKey, without } from './context';
 import { listUncounted } from './counts';
@@ -84,7 +85,17 @@ export function changes(compiled: Lookups) {
       passed: { ...context.passed, [factOf(event, type).data.step]: how },
     });
 
-  return {
+  const areCompared = asksForPacks(compiled);
+  /** Once a size has changed, what was compared with it is to be compared anew. */
+  const compareAnew =
+    (change: Change): Change =>
+    (args) => {
+      const changed = change(args);
+      const isSame = !('confirmed' in changed) || changed.confirmed === args.context.confirmed;
+      return areCompared && !isSame ? { ...changed, packsAgree: false } : changed;
+    };
+
+  const all = {
     begin: ({ context, event }) => {
       const { step } = factOf(event, 'step.begun').data;
       const captures = capturesOf([step]);
@@ -222,7 +233,12 @@ export function changes(compiled: Lookups) {
       isClockHeld: context.isClockHeld,
       isMuted: context.isMuted,
     }),
+    comparePacks: ({ event }) => ({ packsAgree: factOf(event, 'packs.compared').data.agree }),
   } satisfies Record<string, Change>;
+
+  return Object.fromEntries(
+    Object.entries(all).map(([name, change]) => [name, compareAnew(change)]),
+  ) as Record<keyof typeof all, Change>;
 }
 
 function pickAsked({

@@ -57,8 +57,26 @@ function holds(
       return isCountSettled(procedure, context, asId<CountId>(condition.count));
     case 'running':
       return asId<TimerId>(condition.timer) in context.running;
+    case 'reconciled':
+      return context.packsAgree;
   }
 }
+
+/** Whether packs are compared with sizes at all: only where a hold point asks for it. */
+export function asksForPacks({ holdPoints }: Pick<Lookups, 'holdPoints'>): boolean {
+  return [...holdPoints.values()].some(({ needs }) =>
+    needs.some(({ type }) => type === 'reconciled'),
+  );
+}
+
+/**
+ * Needs that are asked for at the beginning of a step and not afterwards: a timer stops when
+ * its work is done, and a pack that is written off later opens no wound again.
+ */
+const AT_BEGINNING: ReadonlySet<ConditionSpec['type'] | undefined> = new Set([
+  'running',
+  'reconciled',
+]);
 
 /** Confirmed, and not in doubt since. */
 export function isSettled({ confirmed, doubtful }: CaseContext, capture: CaptureId): boolean {
@@ -115,8 +133,7 @@ export function describeConditions(
 
 /**
  * Whether a step stands on something that no longer holds: its own hold point, one that
- * guards a size it has taken, or a size that no longer goes with another. A timer is asked
- * for only at the beginning: that it stops when its work is done undoes nothing.
+ * guards a size it has taken, or a size that no longer goes with another.
  */
 export function isBroken(compiled: Lookups, step: StepId, context: CaseContext): boolean {
   const { steps, holdPointOfStep, holdPointOfCapture } = compiled;
@@ -125,7 +142,7 @@ export function isBroken(compiled: Lookups, step: StepId, context: CaseContext):
   return (
     (!!ownPoint &&
       listUnmet(compiled, ownPoint, context).some(
-        (index) => ownPoint.needs[index]?.type !== 'running',
+        (index) => !AT_BEGINNING.has(ownPoint.needs[index]?.type),
       )) ||
     captures.some((capture) => {
       const value = context.confirmed[capture];

@@ -38,6 +38,8 @@ export interface CaseContext {
     readonly holdPoint: HoldPointId;
     readonly excused: readonly number[];
   } | null;
+  /** Packs and confirmed sizes were compared since the last size changed, and agree. */
+  readonly packsAgree: boolean;
   readonly isClockHeld: boolean;
   readonly isMuted: boolean;
 }
@@ -67,6 +69,7 @@ export function emptyContext(): CaseContext {
     running: {},
     overridden: {},
     overrideAsked: null,
+    packsAgree: false,
     isClockHeld: false,
     isMuted: false,
   };

@@ -66,6 +66,16 @@ function blockedByHeldClock({ context }: Moment, { type }: Order): Facts | null 
   return context.isClockHeld && moves.includes(type) ? refuse('clock-held', { order: type }) : null;
 }
 
+function askQuestion(
+  { compiled }: Moment,
+  { question, capture }: Extract<Order, { type: 'question.ask' }>,
+): Facts {
+  if (question !== 'size') return ok([{ type: 'question.asked', data: { question } }]);
+  return capture !== undefined && compiled.captures.has(capture)
+    ? ok([{ type: 'question.asked', data: { question, capture } }])
+    : refuse('unknown-name', { name: capture ?? '' });
+}
+
 function decideAsked(moment: Moment, order: Order): Facts {
   switch (order.type) {
     case 'step.begin':
@@ -120,7 +130,7 @@ function decideAsked(moment: Moment, order: Order): Facts {
     case 'order.undo':
       return undo(moment);
     case 'question.ask':
-      return ok([{ type: 'question.asked', data: { question: order.question } }]);
+      return askQuestion(moment, order);
     case 'announcer.mute':
       return ok([{ type: 'announcer.muted', data: {} }]);
     case 'announcer.unmute':

@@ -55,6 +55,7 @@ export function stateKey(state: CaseState): string {
     sorted(context.running),
     sorted(context.overridden),
     context.isReliefDue,
+    context.packsAgree,
     context.isClockHeld,
   ]);
 }
@@ -100,6 +101,7 @@ function movesFrom(
     ...timersAskedFor(compiled).map((timer) =>
       follow(compiled, state, { type: 'timer.start', timer }, 'desk'),
     ),
+    ...packsComparedIn(compiled, state),
     // Notes and labels are typed or scanned, never said.
     ...written.map(({ id }) => {
       const order: Order = { type: 'capture.offer', capture: id, value: WRITTEN };
@@ -147,6 +149,18 @@ function timersAskedFor({ holdPoints }: CompiledProcedure): readonly TimerId[] {
   return [...holdPoints.values()].flatMap(({ needs }) =>
     needs.flatMap((need) => (need.type === 'running' ? [asId<TimerId>(need.timer)] : [])),
   );
+}
+
+/** Packs are scanned when their hold point is come to; earlier or later, what follows is the same. */
+function packsComparedIn(compiled: CompiledProcedure, state: CaseState): readonly CaseState[] {
+  const isAskedFor = compiled.tracks.some((track) => {
+    const position = positionOf(compiled, state, track);
+    const point = position.kind === 'waiting' && compiled.holdPointOfStep.get(position.step.id);
+    return point && point.needs.some(({ type }) => type === 'reconciled');
+  });
+  return isAskedFor && !contextOf(state).packsAgree
+    ? [carryOut(compiled, state, [{ type: 'packs.compared', data: { agree: true } }]).state]
+    : [];
 }
 
 /** Confirms what was offered, twice where it is asked twice. */

@@ -16,6 +16,8 @@ export { listRelying } from './reliance';
 export type { CaseContext } from './context';
 export { decide, decideOpening } from './decide';
 export type { LastMove, Refusal } from './moment';
+export { asksForPacks } from './conditions';
+export { carryOut } from './settle';
 export type { DecidedFact } from './settle';
 export { explore, openingState, stateKey } from './explore';
 export { createLiveKey } from './live-key';

@@ -75,6 +75,7 @@ export function createLiveKey(compiled: CompiledProcedure): (state: CaseState) =
       context.doubtful,
       context.changing,
       context.overridden,
+      isLive('packs') && context.packsAgree,
       context.isReliefDue,
       context.isClockHeld,
       hasSkipped(compiled, context),
@@ -215,6 +216,7 @@ function cellsOfNeed(need: ConditionSpec): readonly Cell[] {
     finished: () => `passed:${(need as { step: string }).step}`,
     agrees: () => `count:${(need as { count: string }).count}`,
     running: () => `timer:${(need as { timer: string }).timer}`,
+    reconciled: () => 'packs',
   };
   return [cells[need.type](), ...(need.unless ? [cellOfUnless(need.unless)] : [])];
 }

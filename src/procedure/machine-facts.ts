@@ -11,7 +11,7 @@ const MOVING = [
   'capture.reopened', 'capture.kept', 'capture.doubted',
   'check.answered', 'count.recorded', 'count.added', 'role.handedOver', 'timer.started', 'timer.stopped',
   'clock.held', 'clock.resumed', 'override.requested', 'override.granted', 'override.withdrawn',
-  'announcer.muted', 'announcer.unmuted', 'order.undone', 'case.closed',
+  'packs.compared', 'announcer.muted', 'announcer.unmuted', 'order.undone', 'case.closed',
 ] as const; // prettier-ignore
 
 export type MachineFact = FactOf<(typeof MOVING)[number]>;

@@ -8,6 +8,7 @@ import { asId } from '../domain';
 import type { CaptureId, CaptureValue, Order, SpokenOrder } from '../domain';
 import type { CompiledProcedure } from './compile';
 import { isSettled } from './conditions';
+import type { CaseContext } from './context';
 import type { Capture, Step } from './expanded';
 import { aroundPhrases } from './vocabulary-around';
 import { contextOf, isClosed, positionOf } from './state';
@@ -35,6 +36,8 @@ export const CONFIRM_WORDS = 'confirm';
 export const CORRECT_WORDS = 'correct';
 export const WITHDRAW_WORDS = 'wrong cancel that';
 export const CHANGE_WORDS = 'change';
+/** Words that ask for one size: "read the post". */
+export const READ_WORDS = 'read the';
 export const KEEP_WORDS = 'leave it as it was';
 export const RESUME_WORDS = 'resume the clock';
 
@@ -45,6 +48,7 @@ export function listPhrases(compiled: CompiledProcedure, state: CaseState): read
     ...readBackPhrases(compiled, state),
     ...listOpenCaptures(compiled, state).flatMap(valuePhrases),
     ...changePhrases(compiled, state),
+    ...sizePhrases(compiled, state),
     ...beginPhrases(compiled, state),
     ...trackPhrases(compiled, state),
     ...aroundPhrases(compiled, state),
@@ -107,20 +111,33 @@ function valuePhrases(capture: Capture): readonly SpokenOrder[] {
 }
 
 /** One phrase for each settled size; its values may be said once it is being changed. */
-function changePhrases({ captures }: CompiledProcedure, state: CaseState): SpokenOrder[] {
+function changePhrases(compiled: CompiledProcedure, state: CaseState): SpokenOrder[] {
   const context = contextOf(state);
   if (context.offered) return [];
   if (context.changing) return [{ words: KEEP_WORDS, order: { type: 'capture.keep' } }];
-  const sizes = [...captures.values()].filter(
+  return listSettledSizes(compiled, context).map(({ id, say }) => ({
+    words: `${CHANGE_WORDS} ${say}`,
+    order: { type: 'capture.change', capture: id },
+  }));
+}
+
+/** One phrase for each settled size, at any time: "read the post". */
+function sizePhrases(compiled: CompiledProcedure, state: CaseState): SpokenOrder[] {
+  return listSettledSizes(compiled, contextOf(state)).map(({ id, say }) => ({
+    words: `${READ_WORDS} ${say}`,
+    order: { type: 'question.ask', question: 'size', capture: id },
+  }));
+}
+
+/** Settled sizes by the words that name them; of those that share them, such as of each screw, the latest. */
+function listSettledSizes(
+  { captures }: CompiledProcedure,
+  context: CaseContext,
+): readonly Capture[] {
+  const settled = [...captures.values()].filter(
     (capture) => capture.row !== undefined && !isFree(capture) && isSettled(context, capture.id),
   );
-  const said = new Map<string, SpokenOrder>();
-  // Captures that share their words, such as those of each screw: the latest one is meant.
-  for (const { id, say } of sizes) {
-    const words = `${CHANGE_WORDS} ${say}`;
-    said.set(words, { words, order: { type: 'capture.change', capture: id } });
-  }
-  return [...said.values()];
+  return [...new Map(settled.map((capture) => [capture.say, capture])).values()];
 }
 
 function beginPhrases({ steps }: CompiledProcedure, state: CaseState): SpokenOrder[] {

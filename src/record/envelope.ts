@@ -60,6 +60,7 @@ const FACT_TYPES = {
   'label.scanned': true,
   'label.learned': true,
   'pack.moved': true,
+  'packs.compared': true,
 } as const satisfies Record<FactType, true>;
 
 /** Every type of fact that this program can read. */

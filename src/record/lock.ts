@@ -20,6 +20,10 @@ export interface RecordLock extends KeyRing {
   /** Faults: `lock-wrong`, `lock-wait` (too soon after wrong ones), `record-unavailable`. */
   unlock(passphrase: string): Promise<Result<void, Fault>>;
   lockNow(): void;
+  /** What opens the lock in another thread of this window, which can't be read out; null while locked. */
+  share(): CryptoKey | null;
+  /** Opens or closes the lock here as it is in the window that shared it. */
+  adopt(shared: CryptoKey | null): void;
 }
 
 /** How much work a guess costs. */
@@ -103,6 +107,10 @@ export function createLock(
     },
     lockNow: () => {
       privateKey = null;
+    },
+    share: () => privateKey,
+    adopt: (shared) => {
+      privateKey = shared;
     },
     wrap: async (raw) => {
       const kept = await readKept();

@@ -110,7 +110,7 @@ const SPOKEN: { readonly [T in FactType]?: Say<T> } = {
   'clock.resumed': () => say(SAID.resumed),
   'override.granted': () => say(SAID.override),
   'announcer.unmuted': () => say(SAID.voiceOn),
-  'question.asked': ({ question }, compiled, facts) => say(...answer(compiled, facts, question)),
+  'question.asked': (asked, compiled, facts) => say(...answer(compiled, facts, asked)),
 };
 
 /** An answer to what was just done or asked. */

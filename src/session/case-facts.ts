@@ -4,7 +4,7 @@
  * read-back. Made by replay, moved by one entry at a time.
  */
 import type {
-  CaseOutcome, CaseSetup, ConditionState, CountId, CountItemId, Entry, Fault, HoldPointId, Milestone, PhaseId,
+  CaptureId, CaseOutcome, CaseSetup, ConditionState, CountId, CountItemId, Entry, Fault, HoldPointId, Milestone, PhaseId,
   RoleId, Stamp, StepId, TallyId,
 } from '../domain'; // prettier-ignore
 import { fault } from '../domain';
@@ -49,6 +49,8 @@ export interface CaseFacts {
   readonly heldAttempt: RefusalFact | null;
   /** What came of the last thing that was heard. */
   readonly lastOutcome: 'done' | 'refused' | 'not-understood' | null;
+  /** The size that was asked for last, until something else happens. */
+  readonly asked: CaptureId | null;
   /** What could be taken back. */
   readonly moves: Moves;
   /** What that would put back, beside the machine's state. */
@@ -95,6 +97,7 @@ export function noFacts(compiled: CompiledProcedure): CaseFacts {
     lastHeard: null,
     heldAttempt: null,
     lastOutcome: null,
+    asked: null,
     moves: noMoves(state),
     restorable: { batch: null, last: null },
     timers: {},
@@ -186,6 +189,8 @@ function changesOf(
     }
     case 'role.handedOver':
       return { roles: { ...facts.roles, [entry.data.role]: entry.data.label }, ...done };
+    case 'question.asked':
+      return { ...done, asked: entry.data.capture ?? null };
     case 'order.undone':
       return { ...facts.restorable.last, ...done };
     case 'phrase.heard':
@@ -205,7 +210,7 @@ function changesOf(
 }
 
 /** Whatever was carried out ends the large display of an earlier refusal. */
-const done = { heldAttempt: null, lastOutcome: 'done' } as const;
+const done = { heldAttempt: null, lastOutcome: 'done', asked: null } as const;
 
 function refused(
   facts: CaseFacts,

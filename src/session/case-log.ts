@@ -137,10 +137,15 @@ export class CaseLog {
     if (this.#states.size > STATES_KEPT && oldest !== undefined) this.#states.delete(oldest);
   }
 
+  /** As the case was opened with; what this program would take now, where the record does not say. */
+  get #addressPhrase(): string {
+    return this.setup?.addressPhrase ?? this.settings.addressPhrase;
+  }
+
   /** What may be said now. */
   vocabulary(): Vocabulary {
     return {
-      addressPhrase: this.settings.addressPhrase,
+      addressPhrase: this.#addressPhrase,
       phrases: listPhrases(this.compiled, this.#facts.state),
       asOf: this.count,
     };
@@ -161,7 +166,7 @@ export class CaseLog {
   view(unsavedCount: number, storageFault: Fault | null): CaseView {
     return makeView(this.compiled, this.#facts, {
       caseId: this.caseId,
-      addressPhrase: this.settings.addressPhrase,
+      addressPhrase: this.#addressPhrase,
       lapseMs: this.settings.lapseMs,
       unsavedCount,
       storageFault,

@@ -15,6 +15,7 @@ import type { RecordStore, SnapshotStore } from '../record';
 import { CaseLog } from './case-log';
 import type { CaseSettings } from './case-log';
 import { decideOnImplants } from './implants-orders';
+import { comparePacks } from './packs-compared';
 import { factsToText, isSameFacts } from './case-snapshot';
 import { checkSnapshot, resumeQuickly } from './quick-resume';
 import type { QuickCase } from './quick-resume';
@@ -97,6 +98,7 @@ export class CaseSession implements RunningCase {
       { fact: { type: 'case.opened', data: setup }, source: 'desk' },
       ...opening.map((fact): Sourced => ({ fact, source: 'wall' })),
     ]);
+    await session.#comparePacks();
     session.#orderId = undefined;
     return ok(session);
   }
@@ -141,6 +143,7 @@ export class CaseSession implements RunningCase {
     if (isClosed(this.log.facts.state)) return;
     const facts: readonly Fact[] = [...mending, { type: 'run.resumed', data: {} }];
     await this.#append(facts.map((fact) => ({ fact, source: 'wall' })));
+    await this.#comparePacks();
     this.#watch();
   }
 
@@ -276,8 +279,15 @@ export class CaseSession implements RunningCase {
         source: isConsequence ? 'wall' : source,
       })),
     ]);
+    await this.#comparePacks();
     this.#watch();
     return { refusal: null };
+  }
+
+  /** Where a hold point asks whether packs and sizes agree, the wall answers as soon as that has changed. */
+  async #comparePacks(): Promise<void> {
+    const facts = comparePacks(this.log.compiled, this.log.facts);
+    if (facts.length > 0) await this.#append(facts.map((fact) => ({ fact, source: 'wall' })));
   }
 
   /** A mistake of this program in deciding is a refusal too: the wall must not stop for it. */

@@ -36,7 +36,7 @@ export {
   listProcedures,
   outlineOf,
 } from './setup';
-export type { PlanField, ProcedureCard } from './setup';
+export type { CaptureLine, PlanField, ProcedureCard } from './setup';
 export type * from './view';
 export type * from './view-around';
 export type * from './view-implants';

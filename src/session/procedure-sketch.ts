@@ -339,6 +339,9 @@ function feederOf(compiled: CompiledProcedure, need: Need): StepId | null {
       return asId<StepId>(need.step);
     case 'agrees':
       return [...steps.values()].find(({ count }) => count === need.count)?.id ?? null;
+    case 'reconciled':
+      // Packs are scanned whenever they come; no step feeds this.
+      return null;
     case 'running':
       return stepOfEvent(compiled, procedure.timers.find(({ id }) => id === need.timer)?.starts);
   }

@@ -8,6 +8,7 @@ import {
   loadBuiltIn,
   loadProcedure,
   loadRecordedProcedure,
+  valueToText,
 } from '../procedure';
 import type { CompiledProcedure } from '../procedure';
 
@@ -117,6 +118,8 @@ export interface CaptureLine {
   readonly unit: string | null;
   /** Whether its value is what was scanned. */
   readonly isLabel: boolean;
+  /** A value as it is shown, with its unit. */
+  toText(value: CaptureValue): string;
 }
 
 /** The captures of a record's procedure; none where it can't be read. */
@@ -128,5 +131,6 @@ export function listCaptures(data: unknown): readonly CaptureLine[] {
     label: capture.label,
     unit: 'unit' in capture ? capture.unit : null,
     isLabel: (capture.kind as string) === 'label',
+    toText: (value) => valueToText(capture, value),
   }));
 }

@@ -24,7 +24,11 @@ export function viewSizes(compiled: CompiledProcedure, facts: CaseFacts): readon
         add(spec.row, viewDerived(spec, facts));
     }
   }
-  return [...rows].map(([label, parts]) => ({ label, parts }));
+  return [...rows].map(([label, parts]) => ({
+    label,
+    parts,
+    isAsked: parts.some(({ capture }) => capture === facts.asked),
+  }));
 }
 
 function viewPart(capture: Capture, facts: CaseFacts, wanted: ReadonlySet<CaptureId>): Part {

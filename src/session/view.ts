@@ -155,6 +155,8 @@ export interface SizeRow {
     readonly state: SizeState;
     readonly differsFromPlan: boolean;
   }[];
+  /** Somebody has just asked for it. */
+  readonly isAsked: boolean;
 }
 
 /** What the wall last heard or was told, and what came of it. */

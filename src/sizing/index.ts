@@ -23,7 +23,7 @@ export {
 export { decideImplantOrder } from './implants/decide';
 export { addToImplantLog, emptyImplantLog } from './implants/log';
 export type { ImplantLog, Pack } from './implants/log';
-export { reconcile } from './implants/reconcile';
+export { isReconciled, reconcile } from './implants/reconcile';
 export { packTitle } from './implants/scan';
 export { INCLINATION_MEASURE_TEXT } from './measures';
 export { angleBetween, checkOrientation } from './orientation';

@@ -12,7 +12,7 @@ import type { AppServices, EarStatus, RehearsalStatus } from './services';
 
 /** The screens, by the part of the address behind the number sign. */
 export const ROUTES = [
-  'start', 'wall', 'desk', 'implants', 'review', 'record', 'procedures',
+  'start', 'wall', 'desk', 'implants', 'review', 'record', 'procedures', 'voice',
 ] as const; // prettier-ignore
 export type Route = (typeof ROUTES)[number];
 
@@ -31,6 +31,7 @@ export class AppModel {
     levelDb: null,
     reading: null,
     isGated: false,
+    isShut: false,
   });
   rehearsal = $state.raw<RehearsalStatus>({
     isRunning: false,

@@ -3,7 +3,7 @@
  * thing; tests give one that is moved by hand. Nothing here draws.
  */
 import type {
-  CaseId, CaseSetup, Entry, Fault, Outline, Result, SealReport, SoundReading, Stamp,
+  CaseId, CaseSetup, Entry, Fault, Outline, ProcedureId, Result, SealReport, SoundReading, Stamp,
 } from '../domain'; // prettier-ignore
 import type {
   CaseDigest, CaseFilter, ChangeCharts, ChangeMark, FilterChoices, ManyCases, RoomUse,
@@ -12,6 +12,7 @@ import type { ProcedureCard, RunningCase } from '../session';
 import type { KeepingServices } from './keeping-services';
 import type { ProcedureShelf } from './procedure-services';
 import type { LabelServices } from './label-services';
+import type { VoiceServices } from './voice-services';
 
 /** How the wall hears at this moment. */
 export interface EarStatus {
@@ -23,6 +24,8 @@ export interface EarStatus {
   readonly reading: SoundReading | null;
   /** True while the wall speaks and does not listen. */
   readonly isGated: boolean;
+  /** True while a key or pedal would have to be pressed to be heard. */
+  readonly isShut: boolean;
 }
 
 /** One line of the list of cases on this machine. */
@@ -105,6 +108,8 @@ export interface ManyCasesService {
 export interface AppServices {
   readonly manyCases: ManyCasesService;
   readonly labels: LabelServices;
+  /** How the wall speaks, and what it listens to. */
+  readonly voice: VoiceServices;
   now(): Stamp;
   /** The procedures that a case can be set up with: built-in ones, then those brought here. */
   readonly procedures: readonly {
@@ -124,8 +129,14 @@ export interface AppServices {
   /** The latest so many, newest first. */
   listCases(latest: number): Promise<Result<readonly CaseLine[], Fault>>;
   readCase(caseId: CaseId): Promise<Result<CaseRecord, Fault>>;
-  /** Closed cases of the same procedure and mode, for the forecast of the case that runs. */
-  readHistory(running: RunningCase): Promise<Result<readonly CaseDigest[], Fault>>;
+  /**
+   * Other closed cases of the same procedure and mode: for the forecast of a case that runs, and for
+   * the usual times beside one that is looked back on, whose procedure is named.
+   */
+  readHistory(of: {
+    readonly view: RunningCase['view'];
+    readonly procedureId?: ProcedureId;
+  }): Promise<Result<readonly CaseDigest[], Fault>>;
   exportCase(
     caseId: CaseId,
     kind: 'json' | 'entries-csv' | 'times-csv' | 'fhir',

@@ -30,7 +30,7 @@ export function createBrowserEar(siteBase: string, scheduler: Scheduler, events:
     wait: (ms) => new Promise((resolve) => setTimeout(resolve, ms)),
     watchGestures: (callback) => watchEvents(window, ['pointerdown', 'keydown'], callback),
     listDevices: () => navigator.mediaDevices.enumerateDevices(),
-    watchDevices: (callback) => watchEvents(navigator.mediaDevices, ['devicechange'], callback),
+    watchDevices,
   });
   const host = new WorkerHearing(
     createWorker,
@@ -91,6 +91,18 @@ export async function readBundledClip(file: string): Promise<Uint8Array> {
   const url = rehearsalClipUrl(file);
   if (url === undefined) throw new Error(`"${file}" is not part of this build`);
   return new Uint8Array(await fetchBytes(url));
+}
+
+/** How often are devices looked for, in milliseconds? A window behind another one is not told of them. */
+const LOOK_MS = 2_000;
+
+function watchDevices(callback: () => void): () => void {
+  const stopEvents = watchEvents(navigator.mediaDevices, ['devicechange'], callback);
+  const timer = setInterval(callback, LOOK_MS);
+  return () => {
+    stopEvents();
+    clearInterval(timer);
+  };
 }
 
 function watchEvents(target: EventTarget, names: readonly string[], callback: () => void) {

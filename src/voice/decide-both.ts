@@ -19,6 +19,11 @@ export interface Opinions {
   readonly grammar: GrammarOpinion;
   /** Phrases with examples, the nearest first; empty where none of the legal ones has any. */
   readonly ranked: readonly PhraseAtDistance[];
+  /**
+   * What the phrase network makes of it, the likeliest first, distance being how much less
+   * likely than the likeliest path of all (natural log); null where there is no network.
+   */
+  readonly network: readonly PhraseAtDistance[] | null;
   /** Whether there are examples of a phrase. */
   readonly knows: (words: string) => boolean;
 }
@@ -26,7 +31,7 @@ export interface Opinions {
 export type Decision = Pick<HeardPhrase, 'words' | 'score' | 'candidates'>;
 
 /** Decides with the vocabulary of this moment: phrases with the same order mean the same. */
-export function decideFromBoth(opinions: Opinions, vocabulary: Vocabulary): Decision {
+export function decideWithoutNetwork(opinions: Opinions, vocabulary: Vocabulary): Decision {
   const { grammar, ranked, knows } = opinions;
   const nearest = ranked[0];
   // Without an example the second listener has no opinion of what the grammar heard.
@@ -135,12 +140,12 @@ function agreedProbability({ grammar, ranked }: Opinions, vocabulary: Vocabulary
   return 1 - (1 - e) * (1 - grammarProbability(grammar.margin));
 }
 
-function isSameOrder(a: string | null, b: string | null, vocabulary: Vocabulary): boolean {
+export function isSameOrder(a: string | null, b: string | null, vocabulary: Vocabulary): boolean {
   if (a === null || b === null) return false;
   return a === b || orderKey(a, vocabulary) === orderKey(b, vocabulary);
 }
 
-function isValue(words: string, { phrases }: Vocabulary): boolean {
+export function isValue(words: string, { phrases }: Vocabulary): boolean {
   return phrases.some((phrase) => phrase.words === words && phrase.order.type === 'capture.offer');
 }
 

@@ -5,10 +5,12 @@
  */
 import { fault } from '../domain';
 import type { Fault, HeardPhrase, Scheduler, SoundReading, Vocabulary } from '../domain';
-import type { HearingHost } from './hearing-host';
+import type { CaseVoices, HearingHost } from './hearing-host';
+import { LANGUAGES, languageOf } from './languages';
 import { SAMPLE_RATE_HZ } from './listener';
 import type { Microphone, OpenMicrophone } from './microphone';
 import { SignOfLife } from './sign-of-life';
+import { SpokenVocabulary } from './spoken-language';
 
 /** lost: no sound comes in; failed: nobody listens to it. */
 export type EarState = 'off' | 'starting' | 'listening' | 'hearing' | 'lost' | 'failed';
@@ -56,6 +58,8 @@ export class Ear {
   readonly #life: SignOfLife;
   #stopWaiting: () => void = () => undefined;
   #vocabulary: Vocabulary | null = null;
+  #spoken = new SpokenVocabulary(LANGUAGES[0]);
+  readonly #reported = new Set<string>();
   /** Counts starts and stops, so that a slow start can tell that it is no longer wanted. */
   #turn = 0;
 
@@ -104,8 +108,25 @@ export class Ear {
   /** Replaces what may be heard; an utterance under way is decided with the new one. */
   async setVocabulary(vocabulary: Vocabulary): Promise<void> {
     this.#vocabulary = vocabulary;
-    const faults = await this.#ports.host.setVocabulary(vocabulary);
-    for (const fault of faults) this.#events.onFault(fault);
+    const [said, untold] = this.#spoken.translate(vocabulary);
+    const faults = [...untold, ...(await this.#ports.host.setVocabulary(said))];
+    for (const fault of faults) this.#report(fault);
+  }
+
+  /** Who speaks from now on, and in which language. A microphone that is on stays on. */
+  async setVoices(voices: CaseVoices): Promise<void> {
+    const language = languageOf(voices.language);
+    const isOther = language !== this.#spoken.language;
+    const wasOn = this.#open !== null;
+    if (isOther) {
+      this.#spoken = new SpokenVocabulary(language);
+      this.#reported.clear();
+      if (wasOn) this.stop();
+    }
+    await this.#ports.host.setVoices({ ...voices, language: language.tag });
+    if (!isOther) return;
+    if (this.#vocabulary) await this.setVocabulary(this.#vocabulary);
+    if (wasOn) await this.startListening();
   }
 
   /**
@@ -136,6 +157,14 @@ export class Ear {
     await this.#ports.host.close();
   }
 
+  /** The same trouble with the same word is told once: a vocabulary comes with every entry. */
+  #report(fault: Fault): void {
+    const key = JSON.stringify(fault);
+    if (this.#reported.has(key)) return;
+    this.#reported.add(key);
+    this.#events.onFault(fault);
+  }
+
   #canHear(): boolean {
     return this.#state === 'listening' || this.#state === 'hearing';
   }
@@ -143,7 +172,7 @@ export class Ear {
   async #startHost(turn: number): Promise<boolean> {
     this.#enter('starting');
     const started = await this.#ports.host.start({
-      onPhrase: (heard) => this.#events.onPhrase(heard),
+      onPhrase: (heard) => this.#events.onPhrase(this.#spoken.toWritten(heard)),
       onLevel: (levelDb, reading) => this.#takeLevel(levelDb, reading),
       onHearing: (isHearing) => {
         if (this.#canHear()) this.#enter(isHearing ? 'hearing' : 'listening');

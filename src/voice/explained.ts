@@ -18,9 +18,6 @@ export interface Segment {
  * into 90 ms, where only one of two was said before a pause. Measured; docs/voice.md.
  */
 const SHORTEST_DIGIT_S = 0.12;
-const DIGITS = new Set([
-  'zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine',
-]); // prettier-ignore
 
 /** How loud may "silence" be? As a share of the way, in dB, from the quiet to the loud frames. */
 const HALF_WAY = 0.5;
@@ -56,9 +53,9 @@ export function explainUtterance(pcm: Float32Array, segments: readonly Segment[]
 }
 
 /** Whether a digit takes less time than it takes to say one. */
-export function hasSqueezedDigit(segments: readonly Segment[]): boolean {
+export function hasSqueezedDigit(segments: readonly Segment[], digits: readonly string[]): boolean {
   return segments.some(
-    ({ word, lengthS }) => word !== null && DIGITS.has(word) && lengthS < SHORTEST_DIGIT_S,
+    ({ word, lengthS }) => word !== null && digits.includes(word) && lengthS < SHORTEST_DIGIT_S,
   );
 }
 

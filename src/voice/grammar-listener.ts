@@ -10,6 +10,8 @@ import type { GrammarOpinion } from './grammar-decision';
 import { explainUtterance, hasSqueezedDigit } from './explained';
 import { createSoundsGrammar, listPhoneWords, vocabularyToGrammar } from './grammar';
 import type { Grammar } from './grammar';
+import { LANGUAGES } from './languages';
+import type { SpokenLanguage } from './languages';
 import type { Listener } from './listener';
 import { SAMPLE_RATE_HZ } from './listener';
 import { GrammarDecoder, loadRecogniser } from './recogniser';
@@ -25,22 +27,33 @@ export class GrammarListener implements Listener {
   readonly #commands: GrammarDecoder;
   readonly #sounds: GrammarDecoder;
   readonly #nowMs: () => number;
+  readonly #digits: readonly string[];
   #grammar = NOTHING;
 
-  private constructor(commands: GrammarDecoder, sounds: GrammarDecoder, nowMs: () => number) {
+  private constructor(
+    commands: GrammarDecoder,
+    sounds: GrammarDecoder,
+    nowMs: () => number,
+    digits: readonly string[],
+  ) {
+    this.#digits = digits;
     this.#commands = commands;
     this.#sounds = sounds;
     this.#nowMs = nowMs;
   }
 
   /** Loads everything. Rejects where the files can't be had. `nowMs` is a monotonic clock. */
-  static async create(files: ModelFiles, nowMs: () => number): Promise<GrammarListener> {
+  static async create(
+    files: ModelFiles,
+    nowMs: () => number,
+    language: SpokenLanguage = LANGUAGES[0],
+  ): Promise<GrammarListener> {
     const module = await loadRecogniser(files);
-    const commands = await GrammarDecoder.create(module);
-    const sounds = await GrammarDecoder.create(module, SOUNDS_OPTIONS);
-    for (const [word, phone] of listPhoneWords()) sounds.addWord(word, phone);
-    sounds.setGrammar(createSoundsGrammar());
-    return new GrammarListener(commands, sounds, nowMs);
+    const commands = await GrammarDecoder.create(module, language);
+    const sounds = await GrammarDecoder.create(module, language, SOUNDS_OPTIONS);
+    for (const [word, phone] of listPhoneWords(language.phones)) sounds.addWord(word, phone);
+    sounds.setGrammar(createSoundsGrammar(language.phones));
+    return new GrammarListener(commands, sounds, nowMs, language.digits);
   }
 
   async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
@@ -73,10 +86,15 @@ export class GrammarListener implements Listener {
     if (this.#grammar.jsgf === null) return nothing;
     const best = this.#commands.decode(utterance);
     const words = this.#grammar.phraseOf.get(best.text ?? '');
-    if (words === undefined || hasSqueezedDigit(best.segments)) return nothing;
+    if (words === undefined || hasSqueezedDigit(best.segments, this.#digits)) return nothing;
     const { unexplainedMs, wordsMs } = explainUtterance(utterance, best.segments);
     const margin = best.scorePerFrame - this.#sounds.decode(utterance).scorePerFrame;
     return { words, margin, unexplainedMs, speechMs: wordsMs };
+  }
+
+  /** The sounds of a word, by dictionary or lexicon; null where neither has it. */
+  phonesOf(word: string): readonly string[] | null {
+    return this.#commands.phonesOf(word);
   }
 
   async close(): Promise<void> {

@@ -6,7 +6,6 @@
  */
 import { fault } from '../domain';
 import type { Fault, Vocabulary } from '../domain';
-import { PHONES } from './lexicon';
 
 /** What a listener needs to hear one vocabulary. */
 export interface Grammar {
@@ -21,8 +20,8 @@ export interface Grammar {
 /** Prefix of the words that stand for single phones, so that no real word is shadowed. */
 const PHONE_WORD = 'phone_';
 
-/** Letters and apostrophes; anything else would be grammar syntax or unpronounceable. */
-const SAYABLE = /^[a-z][a-z']*$/;
+/** Letters of any language, apostrophes; anything else would be grammar syntax or unpronounceable. */
+const SAYABLE = /^\p{Ll}[\p{Ll}']*$/u;
 
 /** Makes the grammar; `canPronounce` says whether a word is in the dictionary or the lexicon. */
 export function vocabularyToGrammar(
@@ -48,14 +47,14 @@ export function vocabularyToGrammar(
 }
 
 /** A grammar of any sounds at all: what the commands are measured against. */
-export function createSoundsGrammar(): string {
-  const alternatives = PHONES.map(phoneToWord).join(' | ');
+export function createSoundsGrammar(phones: readonly string[]): string {
+  const alternatives = phones.map(phoneToWord).join(' | ');
   return `#JSGF V1.0;\ngrammar sounds;\npublic <sounds> = ( ${alternatives} )+;\n`;
 }
 
 /** The dictionary entries that the grammar of sounds needs: word and pronunciation. */
-export function listPhoneWords(): readonly (readonly [string, string])[] {
-  return PHONES.map((phone) => [phoneToWord(phone), phone] as const);
+export function listPhoneWords(phones: readonly string[]): readonly (readonly [string, string])[] {
+  return phones.map((phone) => [phoneToWord(phone), phone] as const);
 }
 
 /** The words of a text, lower case. */

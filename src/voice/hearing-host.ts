@@ -4,7 +4,15 @@
  */
 import type { Fault, Result, Vocabulary } from '../domain';
 import type { WallSpeech } from './barge-in';
+import type { CardVoice } from './card-voice';
 import type { HearingEvents } from './hearing';
+
+/** Who speaks: in which language, and with which voice cards. */
+export interface CaseVoices {
+  /** Tag of a language that this program has (languages.ts). */
+  readonly language: string;
+  readonly cards: readonly CardVoice[];
+}
 
 export interface HearingHostEvents extends HearingEvents {
   /** The listener died; another one is being started. What was being said, if anything, is lost. */
@@ -20,6 +28,11 @@ export interface HearingHost {
   start(events: HearingHostEvents): Promise<Result<null, Fault>>;
   /** Gives a fault for each word that can't be heard; none before the start. Kept across restarts of a crashed listener. */
   setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]>;
+  /**
+   * What the listener shall know of whoever speaks: another language means another model
+   * and takes effect at the next start. Kept across restarts of a crashed listener.
+   */
+  setVoices(voices: CaseVoices): Promise<void>;
   gate(isSpeaking: boolean, speech?: WallSpeech): void;
   /** Takes sound; resolves when it has been heard through. */
   push(pcm: Float32Array): Promise<void>;

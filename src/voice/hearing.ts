@@ -9,6 +9,7 @@ import type { Fault, HeardPhrase, SoundReading, Vocabulary } from '../domain';
 import { amplify, nextGainDb } from './auto-gain';
 import { isEchoOf, personLevelDb } from './barge-in';
 import type { WallSpeech } from './barge-in';
+import type { CardVoice } from './card-voice';
 import { canGoOn } from './grammar';
 import type { Listener } from './listener';
 import { SoundMeter } from './sound-meter';
@@ -62,10 +63,18 @@ export class Hearing {
   /** Replaces what may be heard, also for an utterance under way. */
   setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
     return this.#enqueue(async () => {
+      const isOpening = this.#vocabulary.isShut === true && vocabulary.isShut !== true;
+      // What was said before the key was pressed, and after it was let go, was meant for nobody.
+      if (isOpening || vocabulary.isShut) this.#giveUp();
       this.#vocabulary = vocabulary;
       this.#guess = null;
       return this.#listener.setVocabulary(vocabulary);
     });
+  }
+
+  /** Replaces the voice cards that are learnt from. */
+  setCards(cards: readonly CardVoice[]): Promise<void> {
+    return this.#enqueue(async () => this.#listener.setCards?.(cards));
   }
 
   /** While the wall speaks, and a little after, nothing is heard, or only who speaks over it. */
@@ -100,6 +109,8 @@ export class Hearing {
     if (!this.#isSpeaking && this.#echoFrames > 0) this.#passEcho();
     if (isWallHeard && this.#bargeIn === null) return;
     const event = this.#cutter.next(amplify(frame, this.#gainDb));
+    // The room is followed all the same: speech stands out against it from the first moment.
+    if (this.#vocabulary.isShut) return;
     if (isWallHeard && this.#cutter.isOpen) this.#overlap = this.#bargeIn?.texts ?? [];
     switch (event?.type) {
       case 'began':
@@ -140,7 +151,8 @@ export class Hearing {
   }
 
   async #finish(utterance: Utterance): Promise<void> {
-    if (this.#guess === null && !utterance.isTooLong) await this.#guessNow(utterance, END_MS);
+    // Not made out at the first pause: noise may hide it, and with the room's sound after it words are found.
+    if (!this.#guess?.heard.words && !utterance.isTooLong) await this.#guessNow(utterance, END_MS);
     this.#guess ??= {
       heard: {
         words: null,

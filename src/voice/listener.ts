@@ -4,6 +4,7 @@
  * it was given; what the phrase may do is decided elsewhere.
  */
 import type { Fault, HeardPhrase, Vocabulary } from '../domain';
+import type { CardVoice } from './card-voice';
 
 /** Samples per second that listeners take. */
 export const SAMPLE_RATE_HZ = 16_000;
@@ -14,5 +15,7 @@ export interface Listener {
   setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]>;
   /** Decides what one utterance (speech with a little silence around it) says. */
   recognise(utterance: Float32Array): Promise<HeardPhrase>;
+  /** Learns from these voice cards, instead of earlier ones; left out where a listener can't learn. */
+  setCards?(cards: readonly CardVoice[]): Promise<void>;
   close(): Promise<void>;
 }

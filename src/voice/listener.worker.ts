@@ -6,10 +6,12 @@
 import { EmbeddingListener } from './embedding-listener';
 import { GrammarListener } from './grammar-listener';
 import { Hearing } from './hearing';
+import { languageOf } from './languages';
+import { NetworkListener } from './network-listener';
 import { readTemplates } from './phrase-templates';
 import { SpeechEmbedding } from './speech-embedding';
 import { TwoListeners } from './two-listeners';
-import type { FromWorker, ToWorker } from './worker-messages';
+import type { FromWorker, StartMessage, ToWorker } from './worker-messages';
 
 /** How much of an error's text is passed on? The recogniser's own errors quote its whole source. */
 const LONGEST_DETAIL = 200;
@@ -24,17 +26,18 @@ function fail(cause: unknown): void {
   tell({ type: 'failed', detail: String(cause).slice(0, LONGEST_DETAIL) });
 }
 
-async function start(modelBase: string, embeddingBase: string): Promise<void> {
+async function start({ modelBase, embeddingBase, language }: StartMessage): Promise<void> {
   const nowMs = (): number => performance.now();
   const read = (name: string): Promise<Uint8Array> => readFile(new URL(name, embeddingBase).href);
-  const grammar = await GrammarListener.create({ modelBase }, nowMs);
+  const grammar = await GrammarListener.create({ modelBase }, nowMs, languageOf(language));
   const embedding = await SpeechEmbedding.create(read);
   const names = JSON.parse(
     new TextDecoder().decode(await read('templates/index.json')),
   ) as string[];
   const files = await Promise.all(names.map((name) => read(`templates/${name}`)));
   const examples = new EmbeddingListener(embedding, files.flatMap(readTemplates), nowMs);
-  const listener = new TwoListeners(grammar, examples, nowMs);
+  const network = languageOf(language).hasNetwork ? await NetworkListener.create(read) : null;
+  const listener = new TwoListeners(grammar, examples, nowMs, network);
   hearing = new Hearing(listener, {
     onPhrase: (heard) => tell({ type: 'phrase', heard }),
     onHearing: (isHearing) => tell({ type: 'hearing', isHearing }),
@@ -52,7 +55,9 @@ async function readFile(url: string): Promise<Uint8Array> {
 async function obey(message: ToWorker): Promise<void> {
   switch (message.type) {
     case 'start':
-      return start(message.modelBase, message.embeddingBase);
+      return start(message);
+    case 'cards':
+      return hearing?.setCards(message.cards);
     case 'vocabulary': {
       const faults = (await hearing?.setVocabulary(message.vocabulary)) ?? [];
       return tell({ type: 'done', id: message.id, faults });
@@ -69,6 +74,10 @@ async function obey(message: ToWorker): Promise<void> {
   }
 }
 
+// Examples from voice cards are made beside the requests; their failure is a failure too.
+self.onunhandledrejection = ({ reason }) => {
+  fail(reason);
+};
 self.onmessage = ({ data }: MessageEvent<ToWorker>) => {
   obey(data).catch(fail);
 };

@@ -3,7 +3,7 @@ import { err, fault, ok } from '../domain';
 import type { Fault, Result, Vocabulary } from '../domain';
 import type { WallSpeech } from './barge-in';
 import { Hearing } from './hearing';
-import type { HearingHost, HearingHostEvents } from './hearing-host';
+import type { CaseVoices, HearingHost, HearingHostEvents } from './hearing-host';
 import type { Listener } from './listener';
 
 export class LocalHearing implements HearingHost {
@@ -29,6 +29,11 @@ export class LocalHearing implements HearingHost {
 
   async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
     return (await this.#hearing?.setVocabulary(vocabulary)) ?? [];
+  }
+
+  /** The language is that of the listener it was given. */
+  async setVoices({ cards }: CaseVoices): Promise<void> {
+    await this.#hearing?.setCards(cards);
   }
 
   gate(isSpeaking: boolean, speech?: WallSpeech): void {

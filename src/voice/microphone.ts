@@ -88,13 +88,19 @@ export class BrowserMicrophone implements Microphone {
 
   whenPresent(callback: () => void): () => void {
     const { listDevices, watchDevices } = this.#platform;
-    const stop = watchDevices(() => {
+    let isWaiting = true;
+    const stopWatching = watchDevices(() => {
       void listDevices().then((devices) => {
-        if (!devices.some(({ kind }) => kind === 'audioinput')) return;
+        // Several looks may be under way at once.
+        if (!isWaiting || !devices.some(({ kind }) => kind === 'audioinput')) return;
         stop();
         callback();
       });
     });
+    const stop = (): void => {
+      isWaiting = false;
+      stopWatching();
+    };
     return stop;
   }
 

@@ -1,18 +1,18 @@
 /**
- * The thin layer over soundswallower (MIT): loads its WebAssembly and its en-us
- * model, and gives what one decoding pass found with its score. Works in Node and
+ * The thin layer over soundswallower (MIT): loads its WebAssembly and the model of a
+ * language, and gives what one decoding pass found with its score. Works in Node and
  * in a worker; where the files lie is told from outside. Owns every cast that the
  * library's typings need.
  */
 import createModule from 'soundswallower';
 import type { Decoder, SoundSwallowerModule } from 'soundswallower';
 import type { Segment } from './explained';
-import { LEXICON } from './lexicon';
+import type { SpokenLanguage } from './languages';
 import { SAMPLE_RATE_HZ } from './listener';
 
 /** Where the recogniser's files lie. */
 export interface ModelFiles {
-  /** Folder or URL that holds `en-us/`, with a slash at the end. */
+  /** Folder or URL that holds `en-us/` and the other models, with a slash at the end. */
   readonly modelBase: string;
 }
 
@@ -28,6 +28,7 @@ export interface Pass {
 /** The parts of the compiled module that its typings leave out. */
 interface Internals {
   readonly HEAP8: Int8Array;
+  get_model_path(name: string): string;
   _malloc(bytes: number): number;
   _decoder_hyp(decoder: number, scoreAddress: number): number;
   _decoder_init_feat_s3file(decoder: number, transform: number): number;
@@ -56,7 +57,11 @@ export class GrammarDecoder {
   readonly #decoder: Decoder;
   readonly #scoreAddress: number;
 
-  private constructor(module: SoundSwallowerModule, decoder: Decoder) {
+  private constructor(
+    module: SoundSwallowerModule,
+    decoder: Decoder,
+    private readonly language: SpokenLanguage,
+  ) {
     this.#module = module as SoundSwallowerModule & Internals;
     this.#decoder = decoder;
     this.#scoreAddress = this.#module._malloc(4);
@@ -65,23 +70,31 @@ export class GrammarDecoder {
   /** Loads the model. Rejects where a file is missing or damaged. */
   static async create(
     module: SoundSwallowerModule,
+    language: SpokenLanguage,
     options: DecoderOptions = {},
   ): Promise<GrammarDecoder> {
-    const config = { samprate: SAMPLE_RATE_HZ, loglevel: 'FATAL', ...options };
+    const hmm = (module as unknown as Internals).get_model_path(language.model);
+    const config = { hmm, samprate: SAMPLE_RATE_HZ, loglevel: 'FATAL', ...options };
     const decoder = new module.Decoder(config);
     skipFeatureTransform(module as SoundSwallowerModule & Internals, decoder);
     await decoder.initialize();
-    return new GrammarDecoder(module, decoder);
+    return new GrammarDecoder(module, decoder, language);
   }
 
   /** Whether a word has a pronunciation; teaches it from the lexicon where that has one. */
   canPronounce(word: string): boolean {
     if (this.#isKnown(word)) return true;
-    const [first, ...others] = LEXICON[word] ?? [];
+    const [first, ...others] = this.language.lexicon[word] ?? [];
     if (first === undefined) return false;
     this.addWord(word, first);
     others.forEach((phones, index) => this.addWord(`${word}(${index + 2})`, phones));
     return true;
+  }
+
+  /** A word's phones; null where nobody knows it. */
+  phonesOf(word: string): readonly string[] | null {
+    if (!this.canPronounce(word)) return null;
+    return (this.#decoder.lookup_word(word) as string).trim().split(/\s+/);
   }
 
   /** Adds a word unless it is known: the library throws a fault of its own on a second time. */
@@ -105,7 +118,7 @@ export class GrammarDecoder {
     const segments = (this.#decoder.get_alignment().w ?? []).map(({ t, b, d }) => ({
       fromS: b,
       lengthS: d,
-      word: /^[a-z]/.test(t) ? t.replace(/\(\d+\)$/, '') : null,
+      word: /^\p{Ll}/u.test(t) ? t.replace(/\(\d+\)$/, '') : null,
     }));
     return { text: this.#decoder.get_text(), scorePerFrame: score / frames, segments };
   }
@@ -124,7 +137,7 @@ export class GrammarDecoder {
 }
 
 /**
- * The en-us model has no feature transform. Left to itself the library asks the
+ * The models have no feature transform. Left to itself the library asks the
  * server for one, and takes whatever a lenient server answers for it.
  */
 function skipFeatureTransform(module: Internals, decoder: Decoder): void {

@@ -4,9 +4,7 @@
  * seconds, so that talk does not count as noise; while the wall speaks nothing counts.
  */
 
-/** How loud the wall is in a quiet room. */
-export const VOLUMES = ['soft', 'normal', 'loud'] as const;
-export type Volume = (typeof VOLUMES)[number];
+import type { Volume } from '../domain';
 
 /** In dB against the recordings, whose peaks lie 6 dB below full scale. */
 const BASE_DB: Readonly<Record<Volume, number>> = { soft: -16, normal: -8, loud: -2 };

@@ -1,10 +1,12 @@
-/** Both listeners behind one port; the decision from both is in decide-both.ts. */
+/** All listeners behind one port; the decision from all is in decide-with-network.ts. */
 import type { Fault, HeardPhrase, Vocabulary } from '../domain';
-import { decideFromBoth } from './decide-both';
+import type { CardVoice } from './card-voice';
+import { decideFromAll } from './decide-with-network';
 import type { Opinions } from './decide-both';
 import type { EmbeddingListener } from './embedding-listener';
 import type { GrammarListener } from './grammar-listener';
 import type { Listener } from './listener';
+import type { NetworkListener } from './network-listener';
 
 export class TwoListeners implements Listener {
   readonly name = 'both';
@@ -15,12 +17,20 @@ export class TwoListeners implements Listener {
     private readonly grammar: GrammarListener,
     private readonly examples: EmbeddingListener,
     private readonly nowMs: () => number,
+    /** Null where the language has none. */
+    private readonly network: NetworkListener | null,
   ) {}
 
   async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
     this.#vocabulary = vocabulary;
     await this.examples.setVocabulary(vocabulary);
-    return this.grammar.setVocabulary(vocabulary);
+    const faults = await this.grammar.setVocabulary(vocabulary);
+    this.network?.setVocabulary(vocabulary, (word) => this.grammar.phonesOf(word));
+    return faults;
+  }
+
+  async setCards(cards: readonly CardVoice[]): Promise<void> {
+    await this.examples.setCards(cards);
   }
 
   /** What they thought of the latest utterance; null before the first. */
@@ -32,14 +42,15 @@ export class TwoListeners implements Listener {
   async consider(utterance: Float32Array): Promise<Opinions> {
     const grammar = this.grammar.consider(utterance);
     const ranked = await this.examples.rank(utterance);
-    return { grammar, ranked, knows: (words) => this.examples.knows(words) };
+    const network = (await this.network?.rank(utterance)) ?? null;
+    return { grammar, ranked, network, knows: (words) => this.examples.knows(words) };
   }
 
   async recognise(utterance: Float32Array): Promise<HeardPhrase> {
     const startMs = this.nowMs();
     const opinions = await this.consider(utterance);
     this.#last = opinions;
-    const decision = decideFromBoth(opinions, this.#vocabulary);
+    const decision = decideFromAll(opinions, this.#vocabulary);
     return {
       ...decision,
       listener: this.name,
@@ -51,5 +62,6 @@ export class TwoListeners implements Listener {
   async close(): Promise<void> {
     await this.grammar.close();
     await this.examples.close();
+    await this.network?.close();
   }
 }

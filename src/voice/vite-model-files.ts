@@ -10,8 +10,8 @@ import type { Connect, Plugin } from 'vite';
 
 /** Where the model lies below the site's base, with slashes as in a URL. */
 const MODEL_PATH = 'voice/model/';
-/** Which of the package's models is shipped? */
-const MODEL_NAME = 'en-us';
+/** Which of the package's models are shipped? Those of src/voice/languages.ts. */
+const MODEL_NAMES = ['en-us', 'fr-fr'];
 
 /** Where the embedding's run-time lies, beside the embedding's files in public/model. */
 const RUNTIME_PATH = 'model/ort-wasm-simd-threaded.wasm';
@@ -38,14 +38,15 @@ export function viteModelFiles(): Plugin {
     },
     generateBundle() {
       this.emitFile({ type: 'asset', fileName: RUNTIME_PATH, source: readFileSync(runtime) });
-      for (const name of readdirSync(join(source, MODEL_NAME))) {
-        const fileName = `${MODEL_PATH}${MODEL_NAME}/${name}`;
-        this.emitFile({
-          type: 'asset',
-          fileName,
-          source: readFileSync(join(source, MODEL_NAME, name)),
-        });
-      }
+      for (const model of MODEL_NAMES)
+        for (const name of readdirSync(join(source, model))) {
+          const fileName = `${MODEL_PATH}${model}/${name}`;
+          this.emitFile({
+            type: 'asset',
+            fileName,
+            source: readFileSync(join(source, model, name)),
+          });
+        }
     },
   };
 }

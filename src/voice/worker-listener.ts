@@ -6,7 +6,8 @@
 import { err, fault, ok } from '../domain';
 import type { Fault, Result, Vocabulary } from '../domain';
 import type { WallSpeech } from './barge-in';
-import type { HearingHost, HearingHostEvents } from './hearing-host';
+import type { CaseVoices, HearingHost, HearingHostEvents } from './hearing-host';
+import { LANGUAGES } from './languages';
 import type { FromWorker, ToWorker } from './worker-messages';
 
 /** How often is a worker replaced before anything was heard again? */
@@ -29,6 +30,10 @@ export class WorkerHearing implements HearingHost {
   #events: HearingHostEvents | null = null;
   #onStarted: ((result: Result<null, Fault>) => void) | null = null;
   #vocabulary: Vocabulary | null = null;
+  #voices: CaseVoices = { language: LANGUAGES[0].tag, cards: [] };
+  /** The language that the worker was started with. */
+  #language = '';
+  #hasCards = false;
   #isSpeaking = false;
   #speech: WallSpeech | undefined;
   /** Whether somebody was being heard when last told. */
@@ -53,6 +58,13 @@ export class WorkerHearing implements HearingHost {
   setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
     this.#vocabulary = vocabulary;
     return this.#ask((id) => [{ type: 'vocabulary', id, vocabulary }]);
+  }
+
+  /** Cards are learnt at once; another language ends the worker, and the next start loads its model. */
+  async setVoices(voices: CaseVoices): Promise<void> {
+    this.#voices = voices;
+    if (this.#worker && voices.language !== this.#language) return this.close();
+    this.#sendCards();
   }
 
   gate(isSpeaking: boolean, speech?: WallSpeech): void {
@@ -89,7 +101,9 @@ export class WorkerHearing implements HearingHost {
       type: 'start',
       modelBase: this.#modelBase,
       embeddingBase: this.#embeddingBase,
+      language: this.#voices.language,
     });
+    this.#language = this.#voices.language;
     return new Promise((resolve) => (this.#onStarted = resolve));
   }
 
@@ -131,7 +145,16 @@ export class WorkerHearing implements HearingHost {
     });
   }
 
+  /** Nothing is sent to a worker that has no cards and needs none. */
+  #sendCards(): void {
+    const { cards } = this.#voices;
+    if (!this.#worker || this.#onStarted || (cards.length === 0 && !this.#hasCards)) return;
+    this.#hasCards = cards.length > 0;
+    this.#worker.postMessage({ type: 'cards', cards });
+  }
+
   #discard(): void {
+    this.#hasCards = false;
     this.#worker?.terminate();
     this.#worker = null;
     for (const resolve of this.#waiting.values()) resolve([]);
@@ -143,6 +166,7 @@ export class WorkerHearing implements HearingHost {
     this.#onStarted = null;
     if (result.ok) {
       this.gate(this.#isSpeaking, this.#speech);
+      this.#sendCards();
       if (this.#vocabulary) void this.setVocabulary(this.#vocabulary);
     }
     settle?.(result);

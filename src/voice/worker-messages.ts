@@ -1,9 +1,19 @@
 /** What the main thread and the listener's worker say to each other. */
 import type { Fault, HeardPhrase, SoundReading, Vocabulary } from '../domain';
 import type { WallSpeech } from './barge-in';
+import type { CardVoice } from './card-voice';
+
+export interface StartMessage {
+  readonly type: 'start';
+  readonly modelBase: string;
+  readonly embeddingBase: string;
+  /** Tag of the language that is spoken. */
+  readonly language: string;
+}
 
 export type ToWorker =
-  | { readonly type: 'start'; readonly modelBase: string; readonly embeddingBase: string }
+  | StartMessage
+  | { readonly type: 'cards'; readonly cards: readonly CardVoice[] }
   | { readonly type: 'vocabulary'; readonly id: number; readonly vocabulary: Vocabulary }
   | { readonly type: 'gate'; readonly isSpeaking: boolean; readonly speech?: WallSpeech }
   | { readonly type: 'sound'; readonly id: number; readonly pcm: Float32Array }

@@ -5,7 +5,14 @@ import { earToText as toDesk, readingToText } from '../../src/ui/parts/ear-text'
 import { earToText as toWall } from '../../src/ui/wall/wall-ear';
 import { HandClock } from '../support/hand-clock';
 
-const OFF: EarStatus = { state: 'off', fault: null, levelDb: null, reading: null, isGated: false };
+const OFF: EarStatus = {
+  state: 'off',
+  fault: null,
+  levelDb: null,
+  reading: null,
+  isGated: false,
+  isShut: false,
+};
 const LISTENING: EarStatus = {
   ...OFF,
   state: 'listening',
@@ -50,7 +57,7 @@ function setUp() {
     );
   };
   const [deskEar, wallEar] = [new HandEar(), new HandEar()];
-  return { clock, deskEar, wallEar, desk: join(deskEar), wall: join(wallEar) };
+  return { clock, join, deskEar, wallEar, desk: join(deskEar), wall: join(wallEar) };
 }
 
 describe('the ear of several windows', () => {
@@ -73,6 +80,12 @@ describe('the ear of several windows', () => {
     deskEar.become({ ...OFF, state: 'lost' });
     clock.advance(60_000);
     expect(wall.status.state).toBe('lost');
+  });
+
+  it('[EAR10] a window that is opened later learns of a microphone that is gone', () => {
+    const { deskEar, join } = setUp();
+    deskEar.become({ ...OFF, state: 'lost' });
+    expect(join(new HandEar()).status.state).toBe('lost');
   });
 
   it('[EAR10] is told when the window that listens is closed, and can switch it off', () => {

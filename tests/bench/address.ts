@@ -4,20 +4,18 @@
  * listeners, with examples of every candidate as the default has them. Needs flite,
  * espeak-ng, sox and, for human talk, opusdec and the project's measuring data.
  *
- * The choice rests on the tuning half of the talk; the figures half is only reported.
- * `ONLY=a,b` measures some candidates, `KEEP=1` puts the result where the product reads it.
+ * The talk is of the tuning half: the other half is kept for figures about the choice.
+ * `TALK_MS` hears more or less of it, `ONLY=a,b` measures some candidates.
  */
-import { writeFileSync } from 'node:fs';
-import path from 'node:path';
 import { loadPronunciations } from '../../src/cli/check-procedure';
-import { ROOT } from '../../src/cli/run-program';
 import { MODEL_FILES, readSpeechFile } from '../../src/cli/sound-files';
 import { synthesise, TEMPLATE_VOICES, TUNING_VOICES } from '../../src/cli/spoken-voices';
 import type { Vocabulary } from '../../src/domain';
 import {
-  decideByGrammar, decideFromBoth, EmbeddingListener, GrammarListener, SpeechEmbedding,
+  decideByGrammar, decideWithoutNetwork, EmbeddingListener, GrammarListener, SpeechEmbedding,
 } from '../../src/voice'; // prettier-ignore
 import type { Opinions, PhraseTemplate } from '../../src/voice';
+import { DECISION_LIMITS } from '../../src/voice/decision-limits';
 import { hiss, join } from '../voice/real-listener';
 import { nearestInTalk } from './address-sounds';
 import { cutTalk } from './cut-talk';
@@ -32,18 +30,20 @@ const CANDIDATES = [
 const SIZES = ['depth two four', 'depth two eight', 'wedge one six', 'post two four'];
 const COMMANDS = [
   ...SIZES, 'step done', 'what is next', 'confirm', 'wrong cancel that', 'pin out', 'say again',
-  'read the sizes', 'mute voice', 'undo last order', 'insert baseplate', 'pin placed', 'hold the clock',
+  'mute voice', 'insert baseplate',
 ]; // prettier-ignore
 /** Every second of them is spoken; all are legal. */
 const SPOKEN = COMMANDS.filter((_, index) => index % 2 === 0);
 /** Strangers: none of them reserved for figures (src/cli/spoken-voices.ts), none in its own examples. */
 const VOICES = [
   'espeak en-gb+m5 150', 'espeak en-us+f1 160', 'espeak en-gb-x-rp+f2 150', 'espeak en-gb-scotland+m7 160',
-  'espeak en-us+m2 170', 'espeak en-gb+f1 140', 'espeak en-us+m7 150', 'espeak en-gb-scotland+f4 155',
-  'espeak en-gb-x-rp+m5 145', 'flite rms', 'flite slt', 'flite kal16',
+  'espeak en-us+m2 170', 'espeak en-gb+f1 140', 'espeak en-us+m7 150', 'flite rms', 'flite slt', 'flite kal16',
 ] as const; // prettier-ignore
 const CONDITIONS = [null, 10] as const;
-const HALVES = ['tuning', 'figures'] as const;
+/** How much human talk do both listeners hear, in milliseconds? */
+const TALK_MS = Number(process.env['TALK_MS'] ?? 1_800_000);
+/** Of how much of it is the grammar asked alone as well? It takes a minute for every half hour. */
+const ALONE_PART = 1 / 3;
 
 /** One candidate, measured. */
 interface Row {
@@ -57,10 +57,9 @@ interface Row {
   readonly noisyAlone: number;
   readonly wrong: number;
   /** Activations by human talk that was meant for nobody, both listeners and grammar alone. */
-  readonly falseTuning: number;
-  readonly falseTuningAlone: number;
-  readonly falseFigures: number;
-  readonly falseFiguresAlone: number;
+  readonly falseTalk: number;
+  /** In the part of the talk that the grammar heard alone. */
+  readonly falseTalkAlone: number;
   /** Activations by spoken theatre talk. */
   readonly falseTheatre: number;
   readonly falseTheatreAlone: number;
@@ -73,12 +72,11 @@ export async function benchAddress(): Promise<object> {
   const grammar = await GrammarListener.create(MODEL_FILES, () => 0);
   const embedding = cachedEmbedding(await SpeechEmbedding.create(readSpeechFile));
   const pronounce = await loadPronunciations();
-  const theatre = TUNING_VOICES.flatMap((voice) =>
+  const theatre = TUNING_VOICES.slice(0, 2).flatMap((voice) =>
     THEATRE_TALK.flatMap((text) => cutTalk(synthesise(voice, text))),
   );
-  const halves = HALVES.map((half) =>
-    hasHumanTalk() ? loadHumanTalk(Infinity, half).flatMap(cutTalk) : [],
-  );
+  const human = hasHumanTalk() ? loadHumanTalk(TALK_MS, 'tuning') : [];
+  const talk = human.flatMap(cutTalk);
   const rows: Row[] = [];
   for (const address of CANDIDATES.filter((one) => !only || only.includes(one))) {
     const templates = await makeTemplates(embedding, address);
@@ -87,23 +85,16 @@ export async function benchAddress(): Promise<object> {
     const vocabulary = vocabularyOf(address);
     await grammar.setVocabulary(vocabulary);
     await examples.setVocabulary(vocabulary);
-    const consider = async (pcm: Float32Array): Promise<Opinions> => ({
-      grammar: grammar.consider(pcm),
-      ranked: await examples.rank(pcm),
-      knows: (words) => examples.knows(words),
-    });
-    const [tuning, figures, inTheatre] = [
-      await countActivations(halves[0] ?? [], consider, vocabulary),
-      await countActivations(halves[1] ?? [], consider, vocabulary),
-      await countActivations(theatre, consider, vocabulary),
+    const ears = { grammar, examples, vocabulary };
+    const [inTalk, inTheatre] = [
+      await countActivations(talk, ears, talk.length * ALONE_PART),
+      await countActivations(theatre, ears, theatre.length),
     ];
     rows.push({
       address,
       ...counts,
-      falseTuning: tuning.both,
-      falseTuningAlone: tuning.alone,
-      falseFigures: figures.both,
-      falseFiguresAlone: figures.alone,
+      falseTalk: inTalk.both,
+      falseTalkAlone: inTalk.alone,
       falseTheatre: inTheatre.both,
       falseTheatreAlone: inTheatre.alone,
       nearest: nearestInTalk(address, pronounce),
@@ -111,21 +102,8 @@ export async function benchAddress(): Promise<object> {
     console.log(JSON.stringify(rows.at(-1)));
   }
   await grammar.close();
-  const hours = Object.fromEntries(
-    HALVES.map((half) => [
-      half,
-      hasHumanTalk()
-        ? loadHumanTalk(Infinity, half).reduce((sum, { length }) => sum + length, 0) / 57_600_000
-        : 0,
-    ]),
-  );
-  const study = { hours, rows };
-  if (process.env['KEEP'] === '1')
-    writeFileSync(
-      path.join(ROOT, 'src/voice/address-study.json'),
-      `${JSON.stringify(study, null, 2)}\n`,
-    );
-  return study;
+  const talkMin = human.reduce((sum, { length }) => sum + length, 0) / 960_000;
+  return { talkMin, aloneMin: talkMin * ALONE_PART, theatreSentences: theatre.length, rows };
 }
 
 function vocabularyOf(addressPhrase: string): Vocabulary {
@@ -175,9 +153,10 @@ async function sayAll(
         const opinions: Opinions = {
           grammar: grammar.consider(pcm),
           ranked: await examples.rank(pcm),
+          network: null,
           knows: (known) => examples.knows(known),
         };
-        const both = decideFromBoth(opinions, vocabulary).words;
+        const both = decideWithoutNetwork(opinions, vocabulary).words;
         const alone = decideByGrammar(opinions.grammar).words;
         if (both === words) counts[snr === null ? 'clean' : 'noisy'] += 1;
         else if (both !== null) counts.wrong += 1;
@@ -188,18 +167,33 @@ async function sayAll(
   return counts;
 }
 
+/** Where the examples are far there is no activation by both: the grammar need not be asked. */
 async function countActivations(
   pieces: readonly Float32Array[],
-  consider: (pcm: Float32Array) => Promise<Opinions>,
-  vocabulary: Vocabulary,
+  { grammar, examples, vocabulary }: Ears,
+  aloneCount: number,
 ): Promise<{ both: number; alone: number }> {
   const counts = { both: 0, alone: 0 };
-  for (const pcm of pieces) {
-    const opinions = await consider(pcm);
-    if (decideFromBoth(opinions, vocabulary).words !== null) counts.both += 1;
-    if (decideByGrammar(opinions.grammar).words !== null) counts.alone += 1;
+  for (const [index, pcm] of pieces.entries()) {
+    const ranked = await examples.rank(pcm);
+    const isNear = (ranked[0]?.distance ?? Infinity) <= DECISION_LIMITS.agreedDistance;
+    if (!isNear && index >= aloneCount) continue;
+    const opinions: Opinions = {
+      grammar: grammar.consider(pcm),
+      ranked,
+      network: null,
+      knows: (words) => examples.knows(words),
+    };
+    if (decideWithoutNetwork(opinions, vocabulary).words !== null) counts.both += 1;
+    if (index < aloneCount && decideByGrammar(opinions.grammar).words !== null) counts.alone += 1;
   }
   return counts;
+}
+
+interface Ears {
+  readonly grammar: GrammarListener;
+  readonly examples: EmbeddingListener;
+  readonly vocabulary: Vocabulary;
 }
 
 /** The same talk is heard for every candidate: its vectors are made once. */

@@ -4,7 +4,7 @@ import { asId, fault } from '../../src/domain';
 import type { Announcement, Entry, HoldPointId, RunId, TrackId } from '../../src/domain';
 import { createMemoryStore } from '../../src/record';
 import type { MemoryContents, RecordStore } from '../../src/record';
-import { CaseSession, isStillTrue } from '../../src/session';
+import { CaseLog, CaseSession, isStillTrue } from '../../src/session';
 import { HandClock } from '../support/hand-clock';
 import { openSampleCase, SAMPLE_SETTINGS, WHOLE_CASE } from '../support/sample-case';
 
@@ -394,6 +394,17 @@ describe('what the wall says aloud', () => {
     expect(lapsed && isStillTrue(lapsed.about, session.view)).toBe(true);
     await say('depth two four');
     expect(lapsed && isStillTrue(lapsed.about, session.view)).toBe(false);
+  });
+
+  it('[SES71] keeps what one says first as it was opened with, whatever a later program takes', async () => {
+    const { session } = await openSampleCase({ addressPhrase: 'hello wall' });
+    expect(session.vocabulary.addressPhrase).toBe('hello wall');
+    const later = CaseLog.rebuild(session.entries, { ...SAMPLE_SETTINGS, addressPhrase: 'x' });
+    expect(later.ok && later.value.vocabulary().addressPhrase).toBe('hello wall');
+    const older = await openSampleCase();
+    expect(older.session.view.addressPhrase).toBe(SAMPLE_SETTINGS.addressPhrase);
+    const pressed = await openSampleCase({ addressPhrase: '' });
+    expect(pressed.session.view.addressPhrase).toBe('');
   });
 
   it('[SES12] reads back, cues, explains a hold, and is silent when muted or in a quiet phase', async () => {

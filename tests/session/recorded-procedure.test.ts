@@ -72,7 +72,9 @@ describe('the procedure of a record', () => {
     expect(old.value.entries.at(-1)?.type).toBe('run.resumed');
     expect(old.value.view.tracks).toEqual(good.value.view.tracks);
     expect(outlineOf(data)).toEqual(outlineOf(BASE));
-    expect(listCaptures(data)).toEqual(listCaptures(BASE));
+    const written = (from: unknown) =>
+      listCaptures(from).map(({ toText, ...line }) => ({ ...line, text: toText(24) }));
+    expect(written(data)).toEqual(written(BASE));
     expect(describeRecorded(data).ok).toBe(true);
   });
 

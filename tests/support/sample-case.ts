@@ -27,6 +27,7 @@ export async function openSampleCase(
     mode?: CaseMode;
     side?: Side;
     procedure?: string;
+    addressPhrase?: string;
   } = {},
 ): Promise<SampleCase> {
   const {
@@ -49,6 +50,7 @@ export async function openSampleCase(
       { role: 'scrub', label: 'scrub A' },
     ],
     plan: { wedge: 16, direction: 630, depth: 24, sphere: 40 },
+    ...(options.addressPhrase !== undefined && { addressPhrase: options.addressPhrase }),
   });
   if (!opened.ok) throw new Error(`The sample case does not open: ${opened.error.code}`);
   const session = opened.value;

@@ -2,7 +2,9 @@
  * Walks a case of any procedure forward by desk orders, giving each thing that is wanted a
  * value, until a step is in hand. For tests and pictures of states far into a case.
  */
-import type { Order } from '../../src/domain';
+import type { Order, RoomOrder } from '../../src/domain';
+import { expiryAfter, packOrders } from '../../src/session';
+import { catalogueFor } from '../../src/sizing';
 import type { CaseView, WantedView } from '../../src/session';
 import type { SampleCase } from './sample-case';
 
@@ -20,15 +22,36 @@ export async function walkTo(sample: SampleCase, step: string): Promise<void> {
     const { view } = sample.session;
     if (view.tracks.some(({ current }) => current?.step === step)) return;
     const before = view.entryCount;
+    let isStuck = true;
     for (const order of ordersOn(view)) {
       sample.clock.advance(7_000);
-      const outcome = await sample.session.submit(order, 'desk');
-      if (!outcome.refusal) break;
+      const { refusal } = await sample.session.submit(order, 'desk');
+      isStuck = refusal !== null;
+      if (!isStuck) break;
     }
+    if (isStuck) await fetchPack(sample);
     if (sample.session.view.entryCount === before) break;
   }
   const where = sample.session.view.tracks.map(({ current }) => current?.step).join(', ');
   throw new Error(`The walk never came to "${step}"; it stands at ${where}`);
+}
+
+/** A pack that is still to be scanned is scanned, opened and implanted. */
+async function fetchPack({ session }: SampleCase): Promise<void> {
+  const { articles, notScanned, packs } = session.view.implants;
+  const [first] = session.entries;
+  const article = articles.find(({ title }) => title === notScanned[0]);
+  if (first?.type !== 'case.opened' || !article) return;
+  const catalogue = catalogueFor(first.data.procedureId);
+  const pack = {
+    article: article.id,
+    serial: `W${packs.length}`,
+    expiresOn: expiryAfter(first.at),
+  };
+  const orders: readonly RoomOrder[] = catalogue
+    ? packOrders(catalogue, pack, ['opened', 'implanted'])
+    : [];
+  for (const order of orders) await session.submit(order, 'desk');
 }
 
 /** What could be done now, the most needed first. */

@@ -53,6 +53,7 @@ test('[REV3] a duration across a restart is marked "~ wall clock" in the table',
     track,
     tabulatePhases(times, OUTLINE, hand.now),
     tabulateSteps(times, OUTLINE, hand.now),
+    new Map(),
   );
   expect(rows[0]?.cells.slice(0, 5)).toEqual([
     '1 Opening',

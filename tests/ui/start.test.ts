@@ -4,7 +4,7 @@ import { asId } from '../../src/domain';
 import { caseLineToLink } from '../../src/ui/start/case-line';
 import { pathToWords, termToWords } from '../../src/ui/start/finding-words';
 import { parseProcedureText } from '../../src/ui/start/procedure-file';
-import { warnAboutLabel } from '../../src/ui/start/role-labels';
+import { warnAboutLabel, warnAboutText } from '../../src/ui/parts/person-signs';
 
 describe('role labels', () => {
   test.each(['', 'surgeon A', 'Surgeon B', 'scrub 2', 'Senior trainee', 'nurse', 'Team 12', 'X'])(
@@ -20,6 +20,24 @@ describe('role labels', () => {
       expect(warnAboutLabel(label)).not.toBeNull();
     },
   );
+});
+
+describe('reasons and notes', () => {
+  test.each([
+    '', 'Tray was not complete', 'Screw 3 of 5 too short, taken out', 'Surgeon asked for it', 'X-ray at 14:30',
+    'size 24 instead of 16', 'Dropped. Second set opened', 'CT showed more wear', 'wedge turned by 10 degrees',
+  ])('[DSK45] %j passes', (text) => {
+    expect(warnAboutText(text)).toBeNull();
+  }); // prettier-ignore
+
+  test.each([
+    ['asked for by Mr Ng', 'name'], ['Anneke Visser wanted it', 'name'], ['as Özdemir said', 'name'], ['for dr B', 'name'],
+    ['born 1950', 'birth'], ['pt 4/11/1952', 'birth'], ['4 Nov 52', 'birth'], ['1952-11-04', 'birth'], ['DOB unknown', 'birth'],
+    // NHS numbers are ten digits, usually set 3 3 4 (NHS Data Model and Dictionary, from memory); this one is for testing.
+    ['999 000 0018', 'number'], ['hosp no K1234567', 'number'], ['12-34-56', 'birth'], ['case 482911', 'number'],
+  ])('[DSK45] %j is questioned: %s', (text, why) => {
+    expect(warnAboutText(text)).toContain(why);
+  }); // prettier-ignore
 });
 
 describe('a procedure file of one’s own', () => {

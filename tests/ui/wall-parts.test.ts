@@ -83,6 +83,7 @@ describe('sizes', () => {
   const row = (label: string, state: SizeRow['parts'][number]['state'], text = ''): SizeRow => ({
     label,
     parts: [{ capture: asId(label), text, unit: 'mm', state, differsFromPlan: false }],
+    isAsked: false,
   });
 
   test('[WAL18] settled is the value, wanted a question mark, ahead a dash', () => {
@@ -122,7 +123,7 @@ describe('sizes', () => {
       state: 'settled' as const,
       differsFromPlan: false,
     }));
-    const [line] = layoutSizes([{ label: 'Screws', parts }], 600).lines;
+    const [line] = layoutSizes([{ label: 'Screws', parts, isAsked: false }], 600).lines;
     expect(line).toMatchObject({ isGroup: true, isTall: true, hiddenBefore: 3 });
     expect(line?.parts).toHaveLength(5);
   });
@@ -135,6 +136,7 @@ describe('the ear', () => {
     levelDb: null,
     reading: null,
     isGated: false,
+    isShut: false,
   } as const;
 
   test('[WAL19] says whether it hears, and the address phrase', () => {
@@ -143,6 +145,11 @@ describe('the ear', () => {
     expect(earToText({ ...ear, isGated: true }, '').sign).toBe('speaking');
     expect(earToText({ ...ear, state: 'starting' }, '').sign).toBe('starting');
     expect(earToText({ ...ear, state: 'off' }, '').sign).toBe('deaf');
+  });
+
+  test('[VOI45] says that a key opens it, and when it is open', () => {
+    expect(earToText({ ...ear, isShut: true }, '').status).toBe('Press the pedal or key to speak');
+    expect(earToText(ear, '').status).toBe('Listens now');
   });
 
   test('[WAL19] gives the operator text where it can not hear', () => {

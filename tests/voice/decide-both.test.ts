@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { asId } from '../../src/domain';
 import type { CaptureId, StepId, Vocabulary } from '../../src/domain';
-import { decideFromBoth } from '../../src/voice';
+import { decideWithoutNetwork } from '../../src/voice';
 import type { PhraseAtDistance } from '../../src/voice';
 
 const depth = (value: number) =>
@@ -28,7 +28,7 @@ function decide(
     unexplainedMs,
     speechMs: 900,
   };
-  return decideFromBoth({ grammar, ranked, knows: () => knows }, VOCABULARY);
+  return decideWithoutNetwork({ grammar, ranked, network: null, knows: () => knows }, VOCABULARY);
 }
 
 const at = (words: string, distance: number): PhraseAtDistance => ({ words, distance });

@@ -3,6 +3,7 @@ import { err, fault, ok } from '../../src/domain';
 import type { Fault, Result, SoundReading, Vocabulary } from '../../src/domain';
 import { BrowserMicrophone, Ear } from '../../src/voice';
 import type {
+  CaseVoices,
   HearingHost,
   HearingHostEvents,
   Microphone,
@@ -30,6 +31,10 @@ class HandHost implements HearingHost {
   async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
     this.vocabularies.push(vocabulary);
     return vocabulary.phrases.length > 1 ? [fault('word-not-pronounceable', { word: 'xqz' })] : [];
+  }
+  voices: CaseVoices | null = null;
+  async setVoices(voices: CaseVoices): Promise<void> {
+    this.voices = voices;
   }
   gate(isSpeaking: boolean, speech?: WallSpeech): void {
     this.gates.push([isSpeaking, speech]);
@@ -176,6 +181,20 @@ describe('the ear', () => {
     await ear.startListening();
     expect(host.vocabularies).toHaveLength(2);
     expect(faults.map(({ code }) => code)).toContain('word-not-pronounceable');
+  });
+
+  it('[LANG5] changes the language with the microphone on, and says the phrases in it', async () => {
+    const { ear, host, microphone } = setUp();
+    await ear.startListening();
+    await ear.setVocabulary(vocabularyOf(['step done']));
+    await ear.setVoices({ language: 'fr-FR', cards: [] });
+    expect(host.voices).toEqual({ language: 'fr-FR', cards: [] });
+    expect(host.vocabularies.at(-1)).toMatchObject({
+      addressPhrase: 'mur du bloc',
+      phrases: [{ words: 'étape terminée' }],
+    });
+    expect(microphone.isOpen).toBe(true);
+    expect(ear.state).toBe('listening');
   });
 
   it('[VOI7] passes on that the wall speaks', () => {

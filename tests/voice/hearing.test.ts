@@ -46,6 +46,32 @@ async function setUp(answers: (string | null)[], phrases = ['depth two four', 's
 }
 
 describe('hearing', () => {
+  it('[VOI46] hears nothing while it is shut, nor what began before it was opened', async () => {
+    const { listener, hearing, heard, isHearing } = await setUp(['step done', 'step done']);
+    const open = vocabularyOf(['step done'], '');
+    await hearing.setVocabulary({ ...open, isShut: true });
+    await hearing.push(join(hiss(500), tone(800), hiss(900), tone(500)));
+    await hearing.setVocabulary(open);
+    await hearing.push(join(hiss(900)));
+    expect(heard).toEqual([]);
+    expect(listener.askedMs).toEqual([]);
+    expect(isHearing).not.toContain(true);
+  });
+
+  it('[VOI46] hears a word that follows the press at once, and gives up what is unfinished when shut', async () => {
+    const { hearing, heard } = await setUp(['step done', 'step done']);
+    const open = vocabularyOf(['step done'], '');
+    await hearing.setVocabulary({ ...open, isShut: true });
+    await hearing.push(hiss(2_000));
+    await hearing.setVocabulary(open);
+    await hearing.push(join(tone(800), hiss(900)));
+    expect(heard.map(({ words }) => words)).toEqual(['step done']);
+    await hearing.push(tone(800));
+    await hearing.setVocabulary({ ...open, isShut: true });
+    await hearing.push(hiss(900));
+    expect(heard).toHaveLength(1);
+  });
+
   it('[VOI6] takes a whole phrase 200 ms after the speech, without waiting for the long silence', async () => {
     const { hearing, heard } = await setUp(['step done']);
     await hearing.push(join(hiss(500), tone(800), hiss(300)));
@@ -76,7 +102,7 @@ describe('hearing', () => {
   it('[VOI6] says after the long silence that nothing was understood', async () => {
     const { hearing, heard, isHearing } = await setUp([null]);
     await hearing.push(join(hiss(500), tone(700), hiss(900)));
-    expect(heard).toMatchObject([{ words: null, decisionMs: 600 }]);
+    expect(heard).toMatchObject([{ words: null, decisionMs: 640 }]);
     expect(isHearing).toEqual([true, false]);
   });
 
@@ -134,7 +160,7 @@ describe('hearing', () => {
   const SPOKEN_BEFORE = join(hiss(2500), tone(700), hiss(1000));
 
   it('[EAR8] hears a whole phrase over the wall, where its echo is cancelled', async () => {
-    const { hearing, heard } = await setUp([null, 'step done']);
+    const { hearing, heard } = await setUp([null, null, 'step done']);
     await hearing.push(SPOKEN_BEFORE);
     hearing.gate(true, CANCELLED);
     await hearing.push(join(hiss(500), tone(700), hiss(900)));
@@ -142,11 +168,12 @@ describe('hearing', () => {
   });
 
   it('[EAR8] hears nobody over the wall without echo cancellation, or before anybody spoke', async () => {
-    const without = await setUp([null, 'step done']);
+    const without = await setUp([null, null, 'step done']);
     await without.hearing.push(SPOKEN_BEFORE);
     without.hearing.gate(true, { ...CANCELLED, isEchoCancelled: false });
     await without.hearing.push(join(hiss(500), tone(700), hiss(900)));
-    expect(without.listener.askedMs).toHaveLength(1);
+    // Once at the pause and once at the end of what was said before.
+    expect(without.listener.askedMs).toHaveLength(2);
     const before = await setUp(['step done']);
     before.hearing.gate(true, CANCELLED);
     await before.hearing.push(join(hiss(500), tone(700), hiss(900)));
@@ -154,7 +181,7 @@ describe('hearing', () => {
   });
 
   it('[EAR9] takes what is left of the echo for nobody', async () => {
-    const { hearing, listener } = await setUp([null, 'step done']);
+    const { hearing, listener } = await setUp([null, null, 'step done']);
     await hearing.push(SPOKEN_BEFORE);
     hearing.gate(true, CANCELLED);
     // 20 dB below the person.
@@ -162,11 +189,11 @@ describe('hearing', () => {
     await hearing.push(join(hiss(500), echo, hiss(200)));
     hearing.gate(false);
     await hearing.push(join(echo.slice(0, 3_200), hiss(900)));
-    expect(listener.askedMs).toHaveLength(1);
+    expect(listener.askedMs).toHaveLength(2);
   });
 
   it('[EAR9] takes no words that the wall is saying, and reports no failure to understand itself', async () => {
-    const { hearing, heard } = await setUp([null, 'depth two four', null]);
+    const { hearing, heard } = await setUp([null, null, 'depth two four', null, null]);
     await hearing.push(SPOKEN_BEFORE);
     hearing.gate(true, CANCELLED);
     await hearing.push(join(hiss(500), tone(700), hiss(900), tone(700), hiss(900)));

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { LOUDEST_GAIN_DB, RoomVolume, VOLUMES } from '../../src/voice';
+import { VOLUMES } from '../../src/domain';
+import { LOUDEST_GAIN_DB, RoomVolume } from '../../src/voice';
 
 /** So many seconds of a room, four readings each. */
 function hearRoom(volume: RoomVolume, levelDb: number, seconds: number, isSpeaking = false): void {

@@ -62,6 +62,7 @@ describe('hearing in a worker', () => {
         type: 'start',
         modelBase: 'https://wall.test/voice/model/',
         embeddingBase: 'https://wall.test/model/',
+        language: 'en-GB',
       },
     ]);
     last().tell({ type: 'ready' });
@@ -108,6 +109,34 @@ describe('hearing in a worker', () => {
       { type: 'gate', isSpeaking: true },
       { type: 'vocabulary', vocabulary },
     ]);
+  });
+
+  it('[CARD5] tells voice cards to every worker that it starts', async () => {
+    const { hearing, events, last } = setUp();
+    const cards = [{ label: 'nurse B', takes: [{ text: 'deux', pcm: new Int16Array(1_600) }] }];
+    await hearing.setVoices({ language: 'fr-FR', cards });
+    const started = hearing.start(events);
+    last().tell({ type: 'ready' });
+    await started;
+    expect(last().sent[0]).toMatchObject({ type: 'start', language: 'fr-FR' });
+    expect(last().sent).toContainEqual({ type: 'cards', cards });
+    last().tell({ type: 'failed', detail: 'memory access out of bounds' });
+    last().tell({ type: 'ready' });
+    await turn();
+    expect(last().sent).toContainEqual({ type: 'cards', cards });
+    await hearing.setVoices({ language: 'fr-FR', cards: [] });
+    expect(last().sent.at(-1)).toEqual({ type: 'cards', cards: [] });
+  });
+
+  it('[LANG5] ends a worker of another language; the next start loads its model', async () => {
+    const { hearing, events, workers, last } = setUp();
+    const started = hearing.start(events);
+    last().tell({ type: 'ready' });
+    await started;
+    await hearing.setVoices({ language: 'fr-FR', cards: [] });
+    expect(workers[0]?.isTerminated).toBe(true);
+    void hearing.start(events);
+    expect(last().sent[0]).toMatchObject({ type: 'start', language: 'fr-FR' });
   });
 
   it('[VOI13] gives up after four crashes in a row', async () => {

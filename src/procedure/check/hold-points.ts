@@ -69,6 +69,15 @@ function checkNeed(
         [need.timer],
         procedure.timers.map(({ id }) => id),
       );
+    case 'reconciled':
+      // A size that changes is compared anew: it can't wait for itself.
+      return unless(
+        guards.type === 'step',
+        'need-impossible',
+        `${path}.type`,
+        'a guarded step',
+        guards.type,
+      );
     case 'same': {
       const isGuarded = guards.type === 'capture';
       return captures.some(({ id }) => id === need.as)

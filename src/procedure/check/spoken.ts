@@ -6,7 +6,7 @@ import type { Capture, Expanded, Step } from '../expanded';
 import type { Procedure } from '../format';
 import type { Pronounce } from '../sound-distance';
 import {
-  CHANGE_WORDS, COMMON, CONFIRM_WORDS, CORRECT_WORDS, KEEP_WORDS, RESUME_WORDS, WITHDRAW_WORDS,
+  CHANGE_WORDS, COMMON, CONFIRM_WORDS, CORRECT_WORDS, KEEP_WORDS, READ_WORDS, RESUME_WORDS, WITHDRAW_WORDS,
 } from '../vocabulary'; // prettier-ignore
 import { found } from './finding';
 import type { Finding } from './finding';
@@ -39,7 +39,10 @@ export function checkSpoken(
   addressPhrase = USUAL_ADDRESS_PHRASE,
 ): readonly Finding[] {
   const spoken = listSpoken(procedure, expanded);
-  const changing = expanded.captures.map(({ say }) => `${CHANGE_WORDS} ${say}`);
+  const changing = expanded.captures.flatMap(({ say }) => [
+    `${CHANGE_WORDS} ${say}`,
+    `${READ_WORDS} ${say}`,
+  ]);
   return [
     ...spoken.flatMap(({ path, words }) => {
       const taken =

@@ -59,6 +59,7 @@ export const Condition = v.variant('type', [
     timer: described(Id, 'a timer that runs'),
     ...common,
   }),
+  v.strictObject({ type: v.literal('reconciled'), ...common }),
 ]);
 
 export const HoldPoint = v.strictObject({

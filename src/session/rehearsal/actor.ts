@@ -3,11 +3,13 @@
  * show and what may be said, and writes down every line; the same lines are then spoken to
  * a real listener. Knows no operation: only views, vocabularies and a plan.
  */
-import type { CaptureId, CaptureValue, Order } from '../../domain';
+import type { CaptureId, CaptureValue, Order, RoomOrder } from '../../domain';
 import { loadBuiltIn } from '../../procedure';
+import { catalogueFor } from '../../sizing';
 import type { CompiledProcedure } from '../../procedure';
 import type { RunningCase } from '../running-case';
 import type { TrackView } from '../view';
+import { expiryAfter, packOrders } from './packs';
 import type { RehearsalPlan, Scene } from './plan';
 import type { RehearsalLine, Speaker } from './script';
 
@@ -91,8 +93,24 @@ class Actor {
       (await this.#answerCheck()) ||
       (await this.#count()) ||
       (await this.#giveValue()) ||
-      (await this.#moveOn())
+      (await this.#moveOn()) ||
+      (await this.#fetchPack())
     );
+  }
+
+  /** Where nothing else goes on, a pack that is still to be scanned is scanned, opened and implanted. */
+  async #fetchPack(): Promise<boolean> {
+    const { articles, notScanned } = this.#view.implants;
+    const catalogue = catalogueFor(this.plan.procedure);
+    const article = articles.find(({ title }) => title === notScanned[0]);
+    const [first] = this.ports.running.entries;
+    if (!catalogue || !article || !first) return false;
+    // One serial number a pack: two of one size are two packs.
+    const serial = `R${this.#view.implants.packs.length + 1}`;
+    const pack = { article: article.id, serial, expiresOn: expiryAfter(first.at) };
+    const orders = packOrders(catalogue, pack, ['opened', 'implanted']);
+    for (const order of orders) if (!(await this.#type(order))) return false;
+    return orders.length > 0;
   }
 
   async #answerReminder(): Promise<boolean> {
@@ -281,8 +299,9 @@ class Actor {
     return Promise.resolve(true);
   }
 
-  async #type(desk: Order): Promise<boolean> {
-    const { refusal } = await this.ports.running.submit(desk, 'desk');
+  async #type(desk: RoomOrder): Promise<boolean> {
+    const source = desk.type === 'label.scan' ? 'scanner' : 'desk';
+    const { refusal } = await this.ports.running.submit(desk, source);
     if (!refusal) this.#push({ who: 'scrub', words: desk.type, isTalk: false, pauseMs: 0, desk });
     return !refusal;
   }

@@ -15,6 +15,10 @@ export interface RehearsalStage {
   /** Resolves when the wall is not speaking. */
   silence(): Promise<void>;
   pause(ms: number): Promise<void>;
+  /** How often a line is said before the actor gives up: three times, more in a loud room. */
+  readonly mostTries?: number;
+  /** Whether somebody at the desk presses what was not heard so often; else the actor gives up. */
+  readonly hasDesk?: boolean;
 }
 
 export interface RehearsalReport {
@@ -22,6 +26,8 @@ export interface RehearsalReport {
   readonly rightAtFirst: number;
   /** Lines that were said again because the listener gave nothing or something else. */
   readonly repeated: readonly { readonly words: string; readonly heard: string | null }[];
+  /** Lines that were pressed at the desk in the end. */
+  readonly typed: readonly string[];
   /** Talk that was taken for a command. */
   readonly falseActivations: readonly string[];
   /** The line at which it gave up, or the fault that stopped it; null when all was said. */
@@ -29,11 +35,15 @@ export interface RehearsalReport {
   readonly fault: Fault | null;
 }
 
-/** How often a line is said before the actor gives up. */
+/** How often a line is said in a quiet room before the actor gives up. */
 const MOST_TRIES = 3;
+/** Lines that answer a read-back. */
+const ANSWERS: ReadonlySet<string> = new Set(['confirm', TAKE_BACK.words]);
 /** How long the actor waits for the wall after a line, in milliseconds. */
 const ANSWER_WAIT_MS = 2_500;
 
+// A play with everything that may go wrong in it: its order is the point, so it stands in one place.
+/* eslint-disable complexity */
 /** Plays the lines. `onLine` is told before each; `isStopped` ends it between lines. */
 export async function runRehearsal(
   running: RunningCase,
@@ -44,10 +54,14 @@ export async function runRehearsal(
 ): Promise<RehearsalReport> {
   const repeated: { words: string; heard: string | null }[] = [];
   const falseActivations: string[] = [];
+  const typed: string[] = [];
   let rightAtFirst = 0;
   let spoken = 0;
+  /** The line whose read-back waits for an answer. */
+  let offer: RehearsalLine | null = null;
+  const { mostTries = MOST_TRIES, hasDesk = false } = stage;
   const report = (stoppedAt: string | null, fault: Fault | null = null): RehearsalReport => ({
-    spoken, rightAtFirst, repeated, falseActivations, stoppedAt, fault,
+    spoken, rightAtFirst, repeated, typed, falseActivations, stoppedAt, fault,
   }); // prettier-ignore
 
   for (const [index, line] of lines.entries()) {
@@ -63,16 +77,51 @@ export async function runRehearsal(
       }
       if (heard.value === line.words) {
         if (attempt === 1) rightAtFirst += 1;
+        if (running.view.readBack) offer = line;
         break;
       }
       repeated.push({ words: line.words, heard: heard.value });
-      if (attempt === MOST_TRIES) return report(line.words);
-      if (heard.value !== null && running.view.readBack && line.words !== 'confirm') {
-        await sayLine(running, TAKE_BACK, stage);
+      if (attempt >= mostTries) {
+        if (!hasDesk) return report(line.words);
+        typed.push(line.words);
+        // After its read-back lapsed a size has to be typed again before it is confirmed.
+        if (offer && !running.view.readBack && line.words === 'confirm') await type(running, offer);
+        await type(running, line);
+        if (running.view.readBack) offer = line;
+        break;
+      }
+      const isAnswer = ANSWERS.has(line.words);
+      if (heard.value !== null && running.view.readBack && !isAnswer) {
+        await sayUntil(running, TAKE_BACK, stage, mostTries, () => !running.view.readBack);
+      }
+      // A read-back that lapsed, or was taken back by mistake, has to come again before its answer.
+      if (isAnswer && offer && !running.view.readBack) {
+        await sayUntil(running, offer, stage, mostTries, () => running.view.readBack !== null);
       }
     }
   }
   return report(null);
+}
+
+/* eslint-enable complexity */
+
+/** Gives a line's order at the desk; what the words don't mean now is left, and shows at the end. */
+async function type(running: RunningCase, { words }: RehearsalLine): Promise<void> {
+  const phrase = running.vocabulary.phrases.find((one) => one.words === words);
+  if (phrase) await running.submit(phrase.order, 'desk');
+}
+
+/** Says a line until it did what it was for, or too often. */
+async function sayUntil(
+  running: RunningCase,
+  line: RehearsalLine,
+  stage: RehearsalStage,
+  mostTries: number,
+  isDone: () => boolean,
+): Promise<void> {
+  for (let attempt = 0; attempt < mostTries && !isDone(); attempt += 1) {
+    await sayLine(running, line, stage);
+  }
 }
 
 /** Says one line, or types it, and gives the words that were made of it; null for nothing. */
@@ -82,8 +131,11 @@ async function sayLine(
   stage: RehearsalStage,
 ): Promise<Result<string | null, Fault>> {
   if (line.desk) {
-    const { refusal } = await running.submit(line.desk, 'desk');
-    return refusal ? { ok: false, error: refusal } : { ok: true, value: line.words };
+    const source = line.desk.type === 'label.scan' ? 'scanner' : 'desk';
+    const { refusal } = await running.submit(line.desk, source);
+    const isAsMeant = refusal?.code === line.refusedAs;
+    if (isAsMeant) return { ok: true, value: line.words };
+    return refusal ? { ok: false, error: refusal } : { ok: true, value: null };
   }
   await stage.silence();
   await stage.pause(line.pauseMs);
@@ -92,7 +144,10 @@ async function sayLine(
     answer = resolve;
   });
   const stop = running.subscribe(({ entries }) => {
-    for (const entry of entries) if (entry.type === 'phrase.heard') answer(entry.data.words);
+    for (const entry of entries) {
+      // A noise that was taken for speech is no answer to the line.
+      if (entry.type === 'phrase.heard' && entry.data.words !== null) answer(entry.data.words);
+    }
   });
   const played = await stage.speak(line);
   const words = played.ok

@@ -3,7 +3,7 @@
  * of these words are played to the real listener. `talk` is said without the address
  * phrase and must do nothing.
  */
-import type { Order } from '../../domain';
+import type { RoomOrder } from '../../domain';
 
 /** Whose voice a line is spoken in. */
 export type Speaker = 'surgeon' | 'scrub';
@@ -14,8 +14,10 @@ export interface RehearsalLine {
   readonly isTalk: boolean;
   /** Silence before it, in milliseconds. */
   readonly pauseMs: number;
-  /** Typed at the desk instead of said. */
-  readonly desk?: Order;
+  /** Typed or scanned at the desk instead of said. */
+  readonly desk?: RoomOrder;
+  /** The order must be refused, with this code. */
+  readonly refusedAs?: string;
 }
 
 const SHORT_MS = 700;

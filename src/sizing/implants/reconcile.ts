@@ -18,6 +18,11 @@ export interface Discrepancies {
   readonly unsettled: readonly string[];
 }
 
+/** Whether nothing is left to scan, to question or to settle. */
+export function isReconciled({ notScanned, notConfirmed, unsettled }: Discrepancies): boolean {
+  return notScanned.length + notConfirmed.length + unsettled.length === 0;
+}
+
 /** Compares confirmed sizes with the packs. Only sterile implants count; instruments have no label to scan. */
 export function reconcile(
   catalogue: Catalogue,

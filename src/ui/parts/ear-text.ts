@@ -34,6 +34,7 @@ const ADVICE: Readonly<Record<Quality, string>> = {
 export function earToText(ear: EarStatus): string {
   const isOpen = ear.state === 'listening' || ear.state === 'hearing';
   if (ear.isGated && isOpen) return 'Speaking';
+  if (ear.isShut && isOpen) return 'Press to speak';
   return (isOpen && qualityToText(ear)) || TEXTS[ear.state];
 }
 

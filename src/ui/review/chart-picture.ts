@@ -6,8 +6,10 @@ const CARRIED = [
 ] as const; // prettier-ignore
 /** Dots for each unit of the drawing: sharp on paper. */
 const PNG_SCALE = 3;
+/** How long a finished picture waits for the browser to take it. */
+const KEPT_MS = 60_000;
 
-/** Saves the picture. `description` goes with it for those who can't see it. */
+/** Saves the picture; rejects with the browser's reason. `description` goes with it for those who can't see it. */
 export async function savePicture(
   svg: SVGSVGElement,
   name: string,
@@ -15,8 +17,11 @@ export async function savePicture(
   description: string,
 ): Promise<void> {
   const text = toStandaloneSvg(svg, description);
-  const source = new Blob([text], { type: 'image/svg+xml' });
-  offer(kind === 'svg' ? source : await toPng(source, svg.viewBox.baseVal), `${name}.${kind}`);
+  const picture =
+    kind === 'svg'
+      ? new Blob([text], { type: 'image/svg+xml' })
+      : await toPng(text, svg.viewBox.baseVal);
+  offer(picture, `${name}.${kind}`);
 }
 
 function toStandaloneSvg(svg: SVGSVGElement, description: string): string {
@@ -44,20 +49,16 @@ function toStandaloneSvg(svg: SVGSVGElement, description: string): string {
 }
 
 async function toPng(
-  source: Blob,
+  text: string,
   { width, height }: { readonly width: number; readonly height: number },
 ): Promise<Blob> {
-  const url = URL.createObjectURL(source);
-  try {
-    const image = new Image();
-    image.src = url;
-    await image.decode();
-    const canvas = new OffscreenCanvas(width * PNG_SCALE, height * PNG_SCALE);
-    canvas.getContext('2d')?.drawImage(image, 0, 0, canvas.width, canvas.height);
-    return await canvas.convertToBlob({ type: 'image/png' });
-  } finally {
-    URL.revokeObjectURL(url);
-  }
+  const image = new Image();
+  // The page's policy takes pictures from our own files and from data only, not from blobs.
+  image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(text)}`;
+  await image.decode();
+  const canvas = new OffscreenCanvas(width * PNG_SCALE, height * PNG_SCALE);
+  canvas.getContext('2d')?.drawImage(image, 0, 0, canvas.width, canvas.height);
+  return canvas.convertToBlob({ type: 'image/png' });
 }
 
 function offer(blob: Blob, name: string): void {
@@ -66,5 +67,8 @@ function offer(blob: Blob, name: string): void {
   link.href = url;
   link.download = name;
   link.click();
-  URL.revokeObjectURL(url);
+  // The browser takes the file after the click: gone at once, it may find nothing.
+  setTimeout(() => {
+    URL.revokeObjectURL(url);
+  }, KEPT_MS);
 }

@@ -1,15 +1,17 @@
 /** The timing table in text: phases by track, with their steps under them. Pure. */
 import type { Outline } from '../../domain';
-import type { PhaseRow, StepRow } from '../../review';
+import { compareToUsual } from '../../review';
+import type { PhaseRow, StepRow, UsualRange } from '../../review';
 import { elapsedToText, minutesToText, timeOfDayToText } from '../parts/format';
+import { rangeText, SIDE_SIGNS } from './case-words';
 
 /** Heads of the timing table. */
 export const PHASE_HEADS = [
-  'Phase', 'From', 'To', 'Total', 'Work', 'Waiting', 'Clock held', 'Repeats', 'Usual',
+  'Phase', 'From', 'To', 'Total', 'Work', 'Waiting', 'Clock held', 'Repeats', 'Usual', 'Team’s usual',
 ] as const; // prettier-ignore
 
 /** Columns that hold figures. */
-export const PHASE_NUMERIC = [1, 2, 3, 4, 5, 6, 7, 8] as const;
+export const PHASE_NUMERIC = [1, 2, 3, 4, 5, 6, 7, 8, 9] as const;
 
 /** What stands beside a duration that the wall clock had to give. */
 export const ESTIMATED = '~ wall clock';
@@ -24,11 +26,15 @@ export function phaseRows(
   track: Outline['tracks'][number],
   phases: readonly PhaseRow[],
   steps: readonly StepRow[],
+  ranges: ReadonlyMap<string, UsualRange>,
 ): readonly TableRow[] {
   return phases.flatMap((phase, index) =>
     phase.track === track.id
       ? [
-          { cells: phaseCells(phase, index + 1), isPart: false },
+          {
+            cells: phaseCells(phase, index + 1, ranges.get(`${phase.track}/${phase.phase}`)),
+            isPart: false,
+          },
           ...steps
             .filter((step) => step.phase === phase.phase && step.track === phase.track)
             .map((step) => ({ cells: stepCells(step), isPart: true })),
@@ -37,7 +43,12 @@ export function phaseRows(
   );
 }
 
-function phaseCells(row: PhaseRow, place: number): readonly string[] {
+function phaseCells(
+  row: PhaseRow,
+  place: number,
+  range: UsualRange | undefined,
+): readonly string[] {
+  const side = row.isEstimated ? null : compareToUsual(row.totalMs, range);
   return [
     `${place} ${row.title}`,
     timeOfDayToText(row.from.at),
@@ -48,6 +59,7 @@ function phaseCells(row: PhaseRow, place: number): readonly string[] {
     row.clockHeldMs > 0 ? elapsedToText(row.clockHeldMs) : '–',
     row.repeats > 0 ? String(row.repeats) : '–',
     row.usualMs === null ? '–' : minutesToText(row.usualMs),
+    `${rangeText(range, null)}${side === null ? '' : ` ${SIDE_SIGNS[side]}`}`,
   ];
 }
 
@@ -70,6 +82,7 @@ function stepCells(row: StepRow): readonly string[] {
     '',
     '',
     row.rounds > 1 ? String(row.rounds - 1) : '',
+    '',
     '',
   ];
 }

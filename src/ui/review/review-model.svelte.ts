@@ -2,11 +2,16 @@
  * One case taken from the record to look back on, with everything computed from it.
  * Follows the case while it runs.
  */
+import { flushSync } from 'svelte';
 import type { CaseId, Entry, Fault, Stamp } from '../../domain';
 import {
+  digestCase,
+  findUsualRanges,
   foldSizes,
   foldTimes,
+  listCosts,
   listIntervals,
+  listMisheard,
   listNamedTimes,
   listOverrides,
   listRefusals,
@@ -15,17 +20,21 @@ import {
   tabulateSteps,
 } from '../../review';
 import type {
+  CaseDigest,
   CaseTimes,
+  CostRow,
   IntervalRow,
+  MisheardRow,
   NamedTimeRow,
   OverrideRow,
   PhaseRow,
   RefusalRow,
   StepRow,
   Timeline,
+  UsualRange,
 } from '../../review';
-import { CaseLog, describeRecorded } from '../../session';
-import type { CaseView } from '../../session';
+import { CaseLog, describeRecorded, listCaptures } from '../../session';
+import type { CaptureLine, CaseView } from '../../session';
 import type { AppModel } from '../app-model.svelte';
 import { utcOffsetMin } from '../parts/format';
 import type { CaseRecord } from '../services';
@@ -46,6 +55,22 @@ export interface Review {
   readonly overrides: readonly OverrideRow[];
   readonly refusals: readonly RefusalRow[];
   readonly sizes: readonly SizeLine[];
+  readonly misheard: readonly MisheardRow[];
+  /** The captures of the case, for their labels and how a value is shown. */
+  readonly captures: readonly CaptureLine[];
+  readonly costs: readonly CostRow[];
+  /** The team's own usual by phase ("track/phase"), from so many other cases; empty until they are read. */
+  readonly ranges: ReadonlyMap<string, UsualRange>;
+  readonly historyCount: number;
+}
+
+const NO_RANGES: ReadonlyMap<string, UsualRange> = new Map();
+
+function costsOf(
+  digest: CaseDigest | null,
+  ranges: ReadonlyMap<string, UsualRange>,
+): readonly CostRow[] {
+  return digest ? listCosts(digest, ranges) : [];
 }
 
 /** A look back gives no orders, so these have no effect on what is shown. */
@@ -54,7 +79,10 @@ const UNUSED_SETTINGS = { addressPhrase: '', lapseMs: 0 };
 export class ReviewModel {
   review = $state.raw<Review | null>(null);
   fault = $state.raw<Fault | null>(null);
+  /** Whether paper gets all of it; else one sheet. */
+  isWholePrint = $state(false);
   #asked = 0;
+  #history: { readonly caseId: CaseId; readonly digests: readonly CaseDigest[] } | null = null;
 
   constructor(private readonly app: AppModel) {}
 
@@ -66,6 +94,36 @@ export class ReviewModel {
     const made = read.ok ? this.#make(read.value) : read;
     this.review = made.ok ? made.value : null;
     this.fault = made.ok ? null : made.error;
+    if (made.ok) await this.#addHistory(mine, made.value);
+  }
+
+  /** Other cases take longer to read: what they say is added when it is there. */
+  async #addHistory(mine: number, review: Review): Promise<void> {
+    const { entries, outline } = review.record;
+    const { caseId } = review.view;
+    // Read once: a running case comes here with every entry.
+    if (this.#history?.caseId !== caseId) {
+      const read = await this.app.services.readHistory({
+        view: review.view,
+        procedureId: review.record.setup.procedureId,
+      });
+      // Without other cases the review says less and nothing wrong.
+      this.#history = { caseId, digests: read.ok ? read.value : [] };
+    }
+    const { digests } = this.#history;
+    if (mine !== this.#asked || digests.length === 0) return;
+    const ranges = findUsualRanges(digests);
+    const costs = costsOf(digestCase(entries, outline), ranges);
+    this.review = { ...review, ranges, costs, historyCount: digests.length };
+  }
+
+  /** Prints the one sheet, or everything. */
+  print(isWhole: boolean): void {
+    flushSync(() => {
+      this.isWholePrint = isWhole;
+    });
+    print();
+    this.isWholePrint = false;
   }
 
   clear(): void {
@@ -110,6 +168,11 @@ export class ReviewModel {
           record.setup.plan,
           foldSizes(entries),
         ),
+        misheard: listMisheard(entries),
+        captures: listCaptures(record.setup.procedure),
+        costs: costsOf(digestCase(entries, outline), NO_RANGES),
+        ranges: NO_RANGES,
+        historyCount: 0,
       },
     };
   }

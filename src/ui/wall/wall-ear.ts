@@ -20,10 +20,11 @@ export function earToText(ear: EarStatus, addressPhrase: string): EarText {
     case 'listening':
     case 'hearing':
       if (ear.isGated) return { sign: 'speaking', status: 'The wall speaks, listens after', next: '' };
+      if (ear.isShut) return { sign: 'starting', status: 'Press the pedal or key to speak', next: '' };
       if (hearsBadly(ear)) return { sign: 'badly', status: qualityToText(ear), next: '' };
       return ear.state === 'hearing'
         ? { sign: 'hearing', status: 'Hears speech', next: '' }
-        : { sign: 'listening', status: `Listens for “${addressPhrase} …”`, next: '' };
+        : { sign: 'listening', status: toListening(addressPhrase), next: '' };
     case 'starting':
       return { sign: 'starting', status: 'Starts to listen', next: '' };
     case 'off':
@@ -39,6 +40,11 @@ export function earToText(ear: EarStatus, addressPhrase: string): EarText {
     }
   }
 } // prettier-ignore
+
+/** Without an address phrase a key was pressed for it. */
+function toListening(addressPhrase: string): string {
+  return addressPhrase === '' ? 'Listens now' : `Listens for “${addressPhrase} …”`;
+}
 
 export interface HeardText {
   readonly words: string;

@@ -11,6 +11,8 @@ export interface SizeLine {
   /** Several things on one line each get their own plate. */
   readonly isGroup: boolean;
   readonly isTall: boolean;
+  /** Somebody has just asked for it. */
+  readonly isAsked: boolean;
   readonly parts: readonly SizePart[];
   /** How many parts of a long group are not drawn. */
   readonly hiddenBefore: number;
@@ -66,23 +68,25 @@ export function signOf({ state, text }: SizePart): string {
   return state === 'wanted' ? '?' : text;
 }
 
-/** The line at which the case stands: the first that is not settled, or the last. */
+/** The line that somebody asked for; else that at which the case stands: the first that is not settled, or the last. */
 function focusOf(lines: readonly SizeLine[]): number {
   const isOpen = ({ parts }: SizeLine, states: readonly string[]) =>
     parts.some(({ state }) => states.includes(state));
+  const asked = lines.findIndex(({ isAsked }) => isAsked);
+  if (asked >= 0) return asked;
   const active = lines.findIndex((line) => isOpen(line, ['offered', 'wanted']));
   if (active >= 0) return active;
   const ahead = lines.findIndex((line) => isOpen(line, ['ahead']));
   return ahead >= 0 ? ahead : Math.max(0, lines.length - 1);
 }
 
-function toLine({ label, parts }: SizeRow): SizeLine {
+function toLine({ label, parts, isAsked }: SizeRow): SizeLine {
   const isGroup = parts.length > 1;
   const hiddenBefore = Math.max(0, Math.min(firstOpen(parts) + 1, parts.length) - MOST_PARTS);
   const shown = parts.slice(hiddenBefore, hiddenBefore + MOST_PARTS);
   const width = shown.reduce((sum, part) => sum + partWidth(part, isGroup), 0);
   const isTall = label.length * LABEL_CHAR + PART_PADDING + width > LINE_WIDTH;
-  return { label, isGroup, isTall, parts: shown, hiddenBefore };
+  return { label, isGroup, isTall, isAsked, parts: shown, hiddenBefore };
 }
 
 function firstOpen(parts: readonly SizePart[]): number {

@@ -34,7 +34,7 @@ interface Thought {
 
 /** Loads the embedding, with its memory where `CUEWALL_BENCH_CACHE` names one. */
 export async function loadEmbedder(): Promise<Embedder> {
-  const model = stampOf(await readSpeechFile('embedding_model.onnx'));
+  const model = stampOf(await readSpeechFile('speech_embedding.onnx'));
   return rememberVectors(await SpeechEmbedding.create(readSpeechFile), model);
 }
 

@@ -43,6 +43,8 @@ function makeServices(sample: SampleCase | null, frame: GalleryFrame): AppServic
       bring: refuse,
       addDemo: refuse,
     },
+    // The gallery shows no voice screen.
+    voice: undefined as never,
     labels: {
       take: refuse,
       learn: refuse,

@@ -15,6 +15,7 @@ export const LISTENING: EarStatus = {
   levelDb: -48,
   reading: { levelDb: -48, roomDb: -58, speechDb: -24, gainDb: 0, quality: 'well' },
   isGated: false,
+  isShut: false,
 };
 
 const LOUD_ROOM: EarStatus = {
@@ -53,6 +54,7 @@ const deaf = (state: EarStatus['state'], code: Fault['code'] | null): EarStatus 
   levelDb: null,
   reading: null,
   isGated: false,
+  isShut: false,
 });
 
 /** Answers to the first lines of a checklist of the whole operation. */

@@ -14,6 +14,8 @@ export type Need = (
   | { readonly finished: string }
   | { readonly agrees: string }
   | { readonly running: string }
+  /** Packs and confirmed sizes agree. */
+  | { readonly reconciled: true }
   /** The value offered for the capture equals this confirmed one. */
   | { readonly same: string }
 ) & {

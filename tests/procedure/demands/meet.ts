@@ -19,6 +19,7 @@ export function isNeedMet(context: CaseContext, need: Need): boolean {
   }
   if ('finished' in need) return passedOf(context, need.finished) === 'finished';
   if ('running' in need) return need.running in context.running;
+  if ('reconciled' in need) return context.packsAgree;
   return 'agrees' in need ? isAgreed(context, need.agrees) : true;
 }
 
@@ -54,6 +55,7 @@ export function contextThatMeets(
     if ('confirmed' in need) set('confirmed', need.confirmed, 'anything');
     else if ('is' in need) set('confirmed', need.is[0], need.is[1]);
     else if ('finished' in need) set('passed', need.finished, 'finished');
+    else if ('reconciled' in need) context['packsAgree'] = true;
     else if ('running' in need) set('running', need.running, true);
     else if ('agrees' in need) {
       const items = compiled.procedure.countItems.map(({ id }) => [id, 'agrees']);
@@ -97,6 +99,7 @@ export function contextsThatLack(
     ];
   }
   if ('running' in need) return [drop('running', need.running)];
+  if ('reconciled' in need) return [lacking((context) => (context['packsAgree'] = false))];
   if ('agrees' in need) {
     const [item] = compiled.procedure.countItems;
     return need.agrees === 'relief'

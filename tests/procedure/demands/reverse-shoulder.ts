@@ -24,7 +24,7 @@ export const REVERSE_SHOULDER: readonly Demand[] = [
   { step: 'insert-stem', needs: [{ confirmed: 'final-stem' }, { finished: 'remove-trial' }] },
   { step: 'place-liner', needs: confirmed('stem-seated', 'final-liner', 'final-height') },
   { step: 'reduce-joint', needs: confirmed('liner-locked') },
-  { step: 'close-deep', needs: finished('count-closure') },
+  { step: 'close-deep', needs: [...finished('count-closure'), { reconciled: true }] },
   { step: 'sign-out', needs: [{ agrees: 'closure' }, { agrees: 'final' }, { agrees: 'relief' }] },
   { step: 'move-patient', needs: finished('sign-out') },
   {

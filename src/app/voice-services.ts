@@ -1,0 +1,27 @@
+/** What the voice screen asks for, answered by the kept settings and the sound of this window. */
+import type { VoiceServices } from '../ui';
+import {
+  DEFAULT_ADDRESS_PHRASE, listOfferedAddresses, MEASURED_ADDRESSES, SAID_COMMANDS,
+} from '../voice'; // prettier-ignore
+import type { KeptVoiceSettings } from './kept-voice-settings';
+import type { Sound } from './sound';
+
+export function createVoiceServices(settings: KeptVoiceSettings, sound: Sound): VoiceServices {
+  return {
+    settings: () => settings.current,
+    onChange: (callback) => settings.watch(callback),
+    change: (change) => settings.change(change),
+    addresses: listOfferedAddresses().map(({ address, taken, falseActivations, nearest }) => ({
+      address,
+      taken,
+      said: SAID_COMMANDS,
+      falseActivations,
+      nearest: nearest.words,
+      isDefault: address === DEFAULT_ADDRESS_PHRASE,
+    })),
+    measuredCount: MEASURED_ADDRESSES.length,
+    sayExample: () => {
+      sound.sayExample();
+    },
+  };
+}

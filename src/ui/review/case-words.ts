@@ -1,0 +1,45 @@
+/** What a case's usual ranges, costs and misheard words are called on screen and on paper. Pure. */
+import type { CaptureValue } from '../../domain';
+import type { CostRow, MisheardRow, UsualRange } from '../../review';
+import { elapsedToText, minutesToText, timeOfDayToSeconds } from '../parts/format';
+import { minText } from './chart-text';
+import type { Review } from './review-model.svelte';
+
+const MINUTE_MS = 60_000;
+const COSTS = { held: 'Clock held', again: 'Done again', longer: 'Longer than usual' } as const;
+const ENDS = {
+  'not understood': 'not understood',
+  corrected: 'corrected',
+  'taken back': 'taken back',
+  lapsed: 'lapsed',
+} as const;
+
+/** A sign and a word, so that no colour is needed. */
+export const SIDE_SIGNS = { longer: '▲ longer', shorter: '▼ shorter' } as const;
+
+/** "8 to 14 min (32 cases)"; with few cases their median, without any what the procedure says. */
+export function rangeText(range: UsualRange | undefined, usualMs: number | null): string {
+  if (range && range.lowMs !== null && range.highMs !== null)
+    return `${minText(range.lowMs / MINUTE_MS)} to ${minText(range.highMs / MINUTE_MS)} min`;
+  return usualMs === null ? '–' : `usual ${minutesToText(usualMs)}`;
+}
+
+export function costText({ kind, text, count, ms }: CostRow): readonly string[] {
+  return [COSTS[kind], count > 1 ? `${text}, ${count} times` : text, elapsedToText(ms)];
+}
+
+/** Heard, when, taken for, and how it was settled. */
+export function misheardCells({ captures }: Review, row: MisheardRow): readonly string[] {
+  const { offered, settled, end } = row;
+  const heard = [row.words === null ? 'speech' : `“${row.words}”`, timeOfDayToSeconds(row.at.at)];
+  if (offered === null) return [...heard, ENDS[end], ''];
+  const capture = captures.find(({ id }) => id === offered.capture);
+  const say = (value: CaptureValue) => capture?.toText(value) ?? String(value);
+  return [
+    ...heard,
+    `${capture?.label ?? offered.capture} ${say(offered.value)}, ${ENDS[end]}`,
+    settled === null
+      ? 'never settled'
+      : `${say(settled.value)}, ${settled.source === 'voice' ? 'by voice' : 'at the desk'}`,
+  ];
+}

@@ -1,0 +1,28 @@
+/** What the screen about the voice asks of the program. src/app gives the real thing. */
+import type { Fault, VoiceSettings } from '../domain';
+
+/** An address phrase that may be chosen, and how it did. */
+export interface OfferedAddress {
+  readonly address: string;
+  /** Commands taken, of those that were said. */
+  readonly taken: number;
+  readonly said: number;
+  /** Activations by talk that was meant for nobody, in 30 minutes. */
+  readonly falseActivations: number;
+  /** What is said in a theatre and sounds nearest. */
+  readonly nearest: string;
+  /** Whether both listeners know the phrases behind it. */
+  readonly isDefault: boolean;
+}
+
+export interface VoiceServices {
+  settings(): VoiceSettings;
+  onChange(callback: () => void): () => void;
+  /** The fault says that the setting counts now but could not be kept. */
+  change(change: Partial<VoiceSettings>): Promise<Fault | null>;
+  readonly addresses: readonly OfferedAddress[];
+  /** How many were measured; those that are not offered missed more or were heard where nobody said them. */
+  readonly measuredCount: number;
+  /** Says something as loud as it is set. */
+  sayExample(): void;
+}

@@ -1,0 +1,48 @@
+/** The legal phrases as the network knows them, and how well each explains what was heard. */
+import type { Vocabulary } from '../domain';
+import { splitWords } from './grammar';
+import type { HeardSteps, PhraseNetwork } from './phrase-network';
+
+/** The sounds of a word, by the CMU dictionary's phones; null where nobody knows it. */
+export type Pronounce = (word: string) => readonly string[] | null;
+
+/** One phrase: logs of how much less likely than the likeliest path of all, by words and by sounds. */
+export interface PhraseEvidence {
+  readonly words: string;
+  /** Null where a word of the phrase was not trained as a word. */
+  readonly byWords: number | null;
+  readonly bySounds: number;
+}
+
+interface Targets {
+  readonly words: string;
+  readonly wordIds: readonly number[] | null;
+  readonly phoneIds: readonly number[];
+}
+
+/** Targets of each phrase that can be pronounced, the address phrase before each. */
+export function toTargets(
+  { addressPhrase, phrases }: Vocabulary,
+  network: PhraseNetwork,
+  pronounce: Pronounce,
+): readonly Targets[] {
+  return phrases.flatMap(({ words }) => {
+    const said = splitWords(`${addressPhrase} ${words}`);
+    const sounds = said.map(pronounce);
+    if (sounds.some((phones) => phones === null)) return [];
+    const phoneIds = network.phoneIds(sounds.flatMap((phones) => phones ?? []));
+    return phoneIds ? [{ words, wordIds: network.wordIds(said), phoneIds }] : [];
+  });
+}
+
+/** What speaks for each phrase. */
+export function weighPhrases(
+  heard: HeardSteps,
+  targets: readonly Targets[],
+): readonly PhraseEvidence[] {
+  return targets.map(({ words, wordIds, phoneIds }) => ({
+    words,
+    byWords: wordIds && heard.words.logLikelihood(wordIds) - heard.words.best,
+    bySounds: heard.phones.logLikelihood(phoneIds) - heard.phones.best,
+  }));
+}

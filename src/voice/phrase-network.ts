@@ -1,0 +1,91 @@
+/**
+ * The network that was trained for this product (src/voice/model-recipe): mel frames to
+ * log-probabilities of words and of phones, one row each 20 ms.
+ */
+import { Tensor } from 'onnxruntime-web/wasm';
+import type { InferenceSession } from 'onnxruntime-web/wasm';
+import { CtcScorer } from './ctc';
+import { BANDS, openModel, runInTurn } from './mel-filter';
+import type { MelFilter, ReadModelFile } from './mel-filter';
+
+/** How much quiet is put before and after? As in training. */
+const PAD_SAMPLES = 7_200;
+/** Fewer mel frames than this give no step at all. */
+const LEAST_FRAMES = 64;
+
+/** What its classes mean: names by number, the blank first. */
+interface Names {
+  readonly words: readonly string[];
+  readonly phones: readonly string[];
+}
+
+/** What was heard, ready to be asked for any phrase. */
+export interface HeardSteps {
+  readonly steps: number;
+  readonly words: CtcScorer;
+  readonly phones: CtcScorer;
+}
+
+export class PhraseNetwork {
+  readonly #wordIds: ReadonlyMap<string, number>;
+  readonly #phoneIds: ReadonlyMap<string, number>;
+
+  private constructor(
+    private readonly filter: MelFilter,
+    private readonly model: InferenceSession,
+    names: Names,
+  ) {
+    this.#wordIds = numbered(names.words);
+    this.#phoneIds = numbered(names.phones);
+  }
+
+  /** The filter is the embedding's; closing it is its owner's. */
+  static async create(read: ReadModelFile, filter: MelFilter): Promise<PhraseNetwork> {
+    const names = JSON.parse(new TextDecoder().decode(await read('phrase_network.json'))) as Names;
+    return new PhraseNetwork(filter, await openModel(read, 'phrase_network.onnx'), names);
+  }
+
+  /** Numbers of these words; null where one of them was not trained as a word. */
+  wordIds(words: readonly string[]): readonly number[] | null {
+    return lookUp(words, this.#wordIds);
+  }
+
+  /** Numbers of these phones (CMU dictionary); null where one is unknown. */
+  phoneIds(phones: readonly string[]): readonly number[] | null {
+    return lookUp(phones, this.#phoneIds);
+  }
+
+  /** Null where the utterance is too short for anything. */
+  async hear(pcm: Float32Array): Promise<HeardSteps | null> {
+    const bands = await this.filter.bands(pcm, PAD_SAMPLES);
+    const frames = bands.length / BANDS;
+    if (frames < LEAST_FRAMES) return null;
+    const mel = new Tensor('float32', bands, [frames, BANDS]);
+    const out = await runInTurn(() => this.model.run({ mel }));
+    const scorerOf = (name: string): [CtcScorer, number] => {
+      const [, steps = 0, classes = 0] = out[name]?.dims ?? [];
+      const data = out[name]?.data as Float32Array;
+      return [new CtcScorer({ data, steps, classes }), steps];
+    };
+    const [words, steps] = scorerOf('words');
+    const [phones] = scorerOf('phones');
+    return { words, phones, steps };
+  }
+
+  async close(): Promise<void> {
+    await this.model.release();
+  }
+}
+
+function numbered(names: readonly string[]): ReadonlyMap<string, number> {
+  // Number 0 is the blank; "*" stands for words that are not told apart.
+  return new Map(names.map((name, index) => [name, index] as const).slice(1));
+}
+
+function lookUp(
+  names: readonly string[],
+  ids: ReadonlyMap<string, number>,
+): readonly number[] | null {
+  const found = names.map((name) => ids.get(name));
+  return found.some((id) => id === undefined) ? null : (found as number[]);
+}

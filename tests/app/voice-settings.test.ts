@@ -1,0 +1,110 @@
+import { describe, expect, it } from 'vitest';
+import { canBeTalkKey, err, fault, ok } from '../../src/domain';
+import { KEYS } from '../../src/ui/parts/keys';
+import { KeptVoiceSettings, readVoiceSettings } from '../../src/app/kept-voice-settings';
+import { attachTalkKey } from '../../src/app/talk-key';
+import { listOfferedAddresses, MEASURED_ADDRESSES } from '../../src/voice';
+
+/** Two windows' ends of one channel. */
+function createChannels() {
+  const ends = [new EventTarget(), new EventTarget()] as const;
+  const make = (own: EventTarget, other: EventTarget) =>
+    ({
+      postMessage: (data: unknown) => other.dispatchEvent(new MessageEvent('message', { data })),
+      addEventListener: own.addEventListener.bind(own),
+    }) as unknown as BroadcastChannel;
+  return [make(ends[0], ends[1]), make(ends[1], ends[0])] as const;
+}
+
+function createSettings(isBroken = false) {
+  const kept = new Map<string, unknown>();
+  return {
+    kept,
+    read: (name: string) => Promise.resolve(ok(kept.get(name))),
+    write: (name: string, value: unknown) => {
+      if (isBroken) return Promise.resolve(err(fault('record-unavailable', { detail: 'full' })));
+      kept.set(name, value);
+      return Promise.resolve(ok(undefined));
+    },
+  };
+}
+
+describe('voice settings', () => {
+  it('[VOI47] are kept, and count in every window at once', async () => {
+    const [here, there] = createChannels();
+    const disk = createSettings();
+    const [one, other] = [new KeptVoiceSettings(disk, here), new KeptVoiceSettings(disk, there)];
+    await one.load();
+    expect(await one.change({ volume: 'soft', talkKey: 'F8' })).toBeNull();
+    expect(other.current).toEqual({ ...one.current, volume: 'soft', talkKey: 'F8' });
+    const later = new KeptVoiceSettings(disk, there);
+    await later.load();
+    expect(later.current).toEqual(one.current);
+  });
+
+  it('[VOI47] count although they could not be kept, and say so', async () => {
+    const settings = new KeptVoiceSettings(createSettings(true), createChannels()[0]);
+    expect((await settings.change({ volume: 'loud' }))?.code).toBe('record-unavailable');
+    expect(settings.current.volume).toBe('loud');
+  });
+
+  it.each([
+    ['nothing', undefined],
+    ['text', 'loud'],
+    ['a phrase that is not offered', { addressPhrase: 'team wall' }],
+    ['a key with another use', { talkKey: 'Enter' }],
+    ['a volume that does not exist', { volume: 11 }],
+  ])('[VOI47] fall back to the safe ones where %s was kept', (_, value) => {
+    expect(readVoiceSettings(value)).toEqual({
+      volume: 'normal',
+      addressPhrase: 'theatre wall',
+      talkKey: null,
+    });
+  });
+
+  it('[VOI47] take no key that the desk uses, nor one that types', () => {
+    for (const key of [...Object.values(KEYS), 'PageDown', 'PageUp', 'a', '4', ' ', 'Tab', 'F5'])
+      expect(canBeTalkKey(key)).toBe(false);
+    expect(canBeTalkKey('F13')).toBe(true);
+  });
+});
+
+describe('the address phrases on offer', () => {
+  it('[VOI48] are at least as good as the default: none heard more often where nobody said it', () => {
+    const offered = listOfferedAddresses();
+    const [first] = offered;
+    expect(first?.address).toBe('theatre wall');
+    for (const { taken, wrong, falseActivations } of offered) {
+      expect(wrong).toBe(0);
+      expect(taken).toBeGreaterThanOrEqual(first?.taken ?? Infinity);
+      expect(falseActivations).toBeLessThanOrEqual(first?.falseActivations ?? -1);
+    }
+    expect(MEASURED_ADDRESSES.length).toBeGreaterThanOrEqual(8);
+    expect(offered.length).toBeLessThan(MEASURED_ADDRESSES.length);
+  });
+});
+
+describe('the talk key', () => {
+  it('[VOI45] opens the ear from any window, once for a key held down, and lets go with the window', () => {
+    const [here, there] = createChannels();
+    const told: string[] = [];
+    const ear = (name: string) => ({
+      press: () => told.push(`${name} press`),
+      release: () => told.push(`${name} release`),
+    });
+    const settings = () => ({ volume: 'normal', addressPhrase: '', talkKey: 'F8' }) as const;
+    const [desk, wall] = [new EventTarget(), new EventTarget()];
+    const key = (type: string, name: string, repeat = false) =>
+      Object.assign(new Event(type, { cancelable: true }), { key: name, repeat });
+    attachTalkKey(desk as Window, here, settings, ear('desk'));
+    attachTalkKey(wall as Window, there, settings, ear('wall'));
+    const press = key('keydown', 'F8');
+    desk.dispatchEvent(press);
+    desk.dispatchEvent(key('keydown', 'F8', true));
+    desk.dispatchEvent(key('keydown', 'd'));
+    expect(press.defaultPrevented).toBe(true);
+    expect(told).toEqual(['desk press', 'wall press']);
+    desk.dispatchEvent(new Event('blur'));
+    expect(told.slice(2)).toEqual(['desk release', 'wall release']);
+  });
+});

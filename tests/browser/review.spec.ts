@@ -1,0 +1,225 @@
+/** The look back in a real browser: on paper, as picture files, by keyboard, with a change marked, with a file of another machine. */
+import { AxeBuilder } from '@axe-core/playwright';
+import { expect, test } from '@playwright/test';
+import type { BrowserContext, Locator, Page } from '@playwright/test';
+import { execFileSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import type { ReviewBenchPage } from '../bench/review-page';
+import { bundle, openBundledPage } from './bundled-page';
+
+declare const reviewBenchPage: ReviewBenchPage;
+
+/** The largest built-in operation, of which one sheet is hardest to make, and the one that demo cases are of. */
+const LARGE = { id: 'reverse-shoulder', count: 12 };
+const SMALL = { id: 'reverse-shoulder-glenoid', count: 60 };
+/** Laptop and tablet at the desk. */
+const SIZES = [
+  { width: 1366, height: 768 },
+  { width: 1024, height: 768 },
+];
+
+let context: BrowserContext;
+let folder = '';
+
+test.describe.configure({ mode: 'serial' });
+test.beforeAll(async ({ browser, baseURL }) => {
+  test.setTimeout(240_000);
+  folder = await mkdtemp(path.join(tmpdir(), 'cuewall-review-'));
+  context = await browser.newContext({
+    ...(baseURL ? { baseURL } : {}),
+    serviceWorkers: 'block',
+  });
+  const page = await openBundledPage(context, baseURL, await bundle('tests/bench/review-page.ts'));
+  for (const { id, count } of [LARGE, SMALL]) {
+    await page.evaluate(([it, of]) => reviewBenchPage.fill(it, of), [count, id] as const);
+  }
+  await page.close();
+});
+test.afterAll(async () => {
+  await context.close();
+  await rm(folder, { recursive: true, force: true });
+});
+
+async function openMany(): Promise<Page> {
+  const page = await context.newPage();
+  await page.goto('/#/review');
+  // Every case is read, and the last chart is drawn.
+  await expect(page.locator('header b')).toHaveText(`${LARGE.count + SMALL.count} cases`, {
+    timeout: 60_000,
+  });
+  await expect(page.locator('header progress')).toHaveCount(0, { timeout: 60_000 });
+  await expect(chart(page, 'Learning curve')).toBeVisible();
+  return page;
+}
+
+const chart = (page: Page, title: string): Locator =>
+  page.locator('figure').filter({ has: page.locator('strong', { hasText: title }) });
+
+async function checkScreen(page: Page): Promise<void> {
+  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
+  const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+  expect(over).toBeLessThanOrEqual(0);
+}
+
+/** Pages of a PDF, from its own page tree (ISO 32000-1, 7.7.3.3: one /Page object each). */
+function countPages(pdf: Buffer): number {
+  return pdf.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g)?.length ?? 0;
+}
+
+test('[REV54] a case of the largest operation is one sheet of A4, marked, with its caution, without colour', async () => {
+  test.setTimeout(120_000);
+  const page = await context.newPage();
+  await page.goto(`/#/review/${LARGE.id}-000003`);
+  await expect(page.getByText(/median of \d+ other cases/)).toBeVisible({ timeout: 60_000 });
+  const pdf = await page.pdf({ preferCSSPageSize: true, printBackground: true });
+  expect(countPages(pdf)).toBe(1);
+  const file = path.join(folder, 'sheet.pdf');
+  await writeFile(file, pdf);
+  if (existsSync('/usr/bin/pdftotext')) {
+    const text = execFileSync('/usr/bin/pdftotext', ['-layout', file, '-'], { encoding: 'utf8' });
+    for (const words of ['Demo, invented data', 'maker’s instructions', 'What cost time', 'Sizes', 'Heard wrong'])
+      expect(text.replace(/\s+/g, ' ')).toContain(words); // prettier-ignore
+    execFileSync('/usr/bin/pdftoppm', [
+      '-r',
+      '60',
+      '-singlefile',
+      file,
+      path.join(folder, 'sheet'),
+    ]);
+    // Netpbm P6: three header lines, then red, green and blue of each dot. Grey dots have all three alike.
+    const picture = await readFile(path.join(folder, 'sheet.ppm'));
+    const head = /^P6\s+\d+\s+\d+\s+255\s/.exec(picture.toString('latin1', 0, 40))?.[0] ?? '';
+    const dots = picture.subarray(head.length);
+    let coloured = 0;
+    for (let at = 0; at + 2 < dots.length; at += 3) {
+      const [red = 0, green = 0, blue = 0] = dots.subarray(at, at + 3);
+      if (Math.max(red, green, blue) - Math.min(red, green, blue) > 12) coloured += 1;
+    }
+    expect(head).not.toBe('');
+    expect(dots.length).toBeGreaterThan(500_000);
+    expect(coloured).toBe(0);
+  }
+  // Everything is more than a sheet, and says more.
+  await page.evaluate(() => {
+    globalThis.print = () => undefined;
+  });
+  await page.locator('.review').evaluate((review) => review.classList.add('whole'));
+  expect(countPages(await page.pdf({ preferCSSPageSize: true }))).toBeGreaterThan(1);
+  await page.close();
+});
+
+test('[REV55] every chart goes out as SVG and as PNG, with its words', async () => {
+  test.setTimeout(120_000);
+  const page = await openMany();
+  const figures = page.locator('figure');
+  expect(await figures.count()).toBe(6);
+  for (const figure of await figures.all()) {
+    const title = (await figure.locator('strong').textContent()) ?? '';
+    const box = await figure.locator('svg').evaluate((svg) => {
+      const { width, height } = (svg as SVGSVGElement).viewBox.baseVal;
+      return { width, height };
+    });
+    const save = async (kind: string) => {
+      const download = page.waitForEvent('download');
+      await figure.getByRole('button', { name: kind }).click();
+      return readFile(await (await download).path());
+    };
+    const svg = (await save('SVG')).toString('utf8');
+    expect(svg).toMatch(/^<svg[^>]* xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
+    const isWellFormed = await page.evaluate(
+      (text) => new DOMParser().parseFromString(text, 'image/svg+xml').querySelector('parsererror') === null,
+      svg,
+    ); // prettier-ignore
+    expect(isWellFormed).toBe(true);
+    expect(svg).toContain(`<desc>${title.replaceAll('&', '&amp;')}`);
+    expect(svg).not.toContain('var(--');
+    // PNG (ISO/IEC 15948): signature, then width and height of the header in big-endian.
+    const png = await save('PNG');
+    expect([...png.subarray(0, 8)]).toEqual([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
+    expect(png.readUInt32BE(16)).toBe(Math.trunc(3 * box.width));
+    expect(png.readUInt32BE(20)).toBe(Math.trunc(3 * box.height));
+    // More than one flat colour: a drawing packs worse than nothing.
+    expect(png.length).toBeGreaterThan(5_000);
+  }
+  await page.close();
+});
+
+for (const size of SIZES) {
+  test(`[REV56] by keyboard each chart opens its table; ${size.width} by ${size.height} fits, free of axe's findings`, async () => {
+    test.setTimeout(120_000);
+    const page = await openMany();
+    await page.setViewportSize(size);
+    // A dozen cases: rows enough, and axe looks at every one of them.
+    await page.getByLabel('Procedure').selectOption(LARGE.id);
+    await expect(page.locator('header b')).toHaveText(`${LARGE.count} cases`);
+    for (const summary of await page.getByText('As a table').all()) {
+      await summary.focus();
+      await page.keyboard.press('Enter');
+    }
+    for (const figure of await page.locator('figure').all()) {
+      const table = figure.getByRole('table');
+      await expect(table).toBeVisible();
+      expect(await table.getByRole('row').count()).toBeGreaterThan(5);
+      await expect(figure.getByRole('img')).toHaveAccessibleName(/table/);
+    }
+    await checkScreen(page);
+    await page.close();
+  });
+}
+
+test('[REV56] a marked change splits the charts, a filter narrows the cases, and both can be taken back', async () => {
+  test.setTimeout(120_000);
+  const page = await openMany();
+  await page.getByLabel('Procedure').selectOption(SMALL.id);
+  await expect(page.locator('header b')).toHaveText(`${SMALL.count} cases`);
+  await page.locator('.ask select').selectOption({ label: 'Reaming (field)' });
+  await expect(page.getByRole('heading', { name: /Is it changing\? Reaming/ })).toBeVisible();
+  const run = chart(page, 'Run chart');
+  await expect(run.locator('path.centre')).toHaveCount(1);
+  await page.getByLabel('Changed on').fill('2016-01-19');
+  await page.getByLabel('What changed').fill('new tray');
+  await page.keyboard.press('Enter');
+  await expect(run.getByText('new tray')).toBeVisible();
+  await expect(run.locator('path.centre')).toHaveCount(2);
+  await page.getByRole('button', { name: 'Remove splits' }).click();
+  await expect(run.locator('path.centre')).toHaveCount(1);
+  await page.getByLabel('Voice cards').selectOption('with');
+  await expect(page.getByText('No closed case is like that')).toBeVisible();
+  await page.getByLabel('Voice cards').selectOption('');
+  await expect(page.locator('header b')).toHaveText(`${SMALL.count} cases`);
+  await page.close();
+});
+
+test('[REV57] cases from another machine come in once, however often the file is brought', async ({
+  browser,
+  baseURL,
+}) => {
+  test.setTimeout(120_000);
+  const page = await openMany();
+  const download = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'For another machine, JSON' }).click();
+  const file = path.join(folder, 'from-another.json');
+  await writeFile(file, await readFile(await (await download).path()));
+  await page.close();
+
+  const other = await browser.newContext({
+    ...(baseURL ? { baseURL } : {}),
+    serviceWorkers: 'block',
+  });
+  const there = await other.newPage();
+  await there.goto('/#/review');
+  const chooser = there.locator('input[type=file]');
+  for (let time = 0; time < 2; time += 1) {
+    await chooser.setInputFiles(file);
+    await expect(there.locator('header b')).toHaveText(`${LARGE.count + SMALL.count} cases`);
+  }
+  await chooser.setInputFiles({ name: 'x.json', mimeType: 'application/json', buffer: Buffer.from('{}') }); // prettier-ignore
+  await expect(
+    there.getByText('This is no file of a review, or it is damaged').first(),
+  ).toBeVisible();
+  await expect(there.locator('header b')).toHaveText(`${LARGE.count + SMALL.count} cases`);
+  await other.close();
+});

@@ -1,0 +1,93 @@
+import { describe, expect, it } from 'vitest';
+import { asId } from '../../src/domain';
+import type { CaptureId, StepId, Vocabulary } from '../../src/domain';
+import { decideFromAll, NETWORK_LIMITS } from '../../src/voice';
+import type { PhraseAtDistance } from '../../src/voice';
+
+const depth = (value: number) =>
+  ({ type: 'capture.offer', capture: asId<CaptureId>('depth'), value }) as const;
+const VOCABULARY: Vocabulary = {
+  addressPhrase: 'theatre wall',
+  phrases: [
+    { words: 'depth two four', order: depth(24) },
+    { words: 'depth twenty four', order: depth(24) },
+    { words: 'depth three two', order: depth(32) },
+    { words: 'pin placed', order: { type: 'step.begin', step: asId<StepId>('pin') } },
+    { words: 'say again', order: { type: 'question.ask', question: 'repeat' } },
+  ],
+};
+const at = (words: string, distance: number): PhraseAtDistance => ({ words, distance });
+
+interface Others {
+  readonly heard?: string | null;
+  readonly margin?: number;
+  readonly ranked?: readonly PhraseAtDistance[];
+}
+
+function decide(network: readonly PhraseAtDistance[] | null, others: Others = {}) {
+  const { heard = null, margin = 0, ranked = [] } = others;
+  const grammar = {
+    words: heard,
+    margin: heard === null ? -Infinity : margin,
+    unexplainedMs: 0,
+    speechMs: 900,
+  };
+  return decideFromAll({ grammar, ranked, network, knows: () => true }, VOCABULARY);
+}
+
+const { sureDistance, sureGap, talkDistance, rivalMarginOfSize } = NETWORK_LIMITS;
+
+describe('a decision with the phrase network', () => {
+  const clear = [at('depth two four', 2), at('depth twenty four', 3), at('depth three two', 40)];
+
+  it('[VOI63] takes a size that it hears clearly, another wording of it beside it or not', () => {
+    expect(decide(clear).words).toBe('depth two four');
+    expect(decide(clear, { heard: 'depth twenty four' }).words).toBe('depth two four');
+  });
+
+  it('[VOI63] asks about both where the next size is nearly as likely', () => {
+    const close = [at('depth two four', 2), at('depth three two', 2 + sureGap / 3)];
+    expect(decide(close)).toMatchObject({
+      words: null,
+      candidates: ['depth two four', 'depth three two'],
+    });
+  });
+
+  it('[VOI63] takes what is less clear where the grammar names it too, and asks where it does not', () => {
+    const faint = [at('pin placed', sureDistance + 5), at('say again', talkDistance + 30)];
+    expect(decide(faint, { heard: 'pin placed', margin: -10 }).words).toBe('pin placed');
+    expect(decide(faint)).toMatchObject({ words: null, candidates: ['pin placed', 'say again'] });
+  });
+
+  it('[VOI63] never offers one size where another listener is sure of another', () => {
+    const contested = decide(clear, { heard: 'depth three two', margin: rivalMarginOfSize });
+    expect(contested).toMatchObject({
+      words: null,
+      candidates: ['depth two four', 'depth three two'],
+    });
+    const byExample = decide(clear, { ranked: [at('depth three two', 0.02)] });
+    expect(byExample.words).toBeNull();
+    expect(byExample.candidates).toContain('depth three two');
+  });
+
+  it('[VOI63] lets a weak objection stand against a size, not against another order', () => {
+    const weak = { margin: rivalMarginOfSize + 1 };
+    expect(decide(clear, { heard: 'depth three two', ...weak }).words).toBeNull();
+    const order = [at('pin placed', 2), at('say again', 60)];
+    expect(decide(order, { heard: 'say again', ...weak }).words).toBe('pin placed');
+  });
+
+  it('[VOI64] takes talk for an order only where both others say so', () => {
+    const talk = [at('pin placed', talkDistance + 1), at('say again', talkDistance + 2)];
+    const near = [at('pin placed', 0.05), at('say again', 0.4)];
+    expect(decide(talk, { ranked: near }).words).toBeNull();
+    expect(decide(talk, { ranked: near }).candidates).toBeUndefined();
+    expect(decide(talk, { heard: 'pin placed', margin: 5, ranked: near }).words).toBe('pin placed');
+  });
+
+  it('[VOI64] leaves everything to the others where it has no opinion', () => {
+    const near = [at('depth two four', 0.05), at('depth three two', 0.4)];
+    expect(decide(null, { heard: 'depth two four', ranked: near }).words).toBe('depth two four');
+    expect(decide([], { heard: 'depth two four', ranked: near }).words).toBe('depth two four');
+  });
+});
