@@ -4,6 +4,7 @@ import path from 'node:path';
 import {
   EmbeddingListener,
   GrammarListener,
+  MelFilter,
   NetworkListener,
   readTemplates,
   SpeechEmbedding,
@@ -29,7 +30,12 @@ export async function loadListener(
   const known = new EmbeddingListener(embedding, examples, nowMs);
   if (name === 'embedding') return known;
   const grammar = await GrammarListener.create(MODEL_FILES, nowMs);
-  return new TwoListeners(grammar, known, nowMs, await NetworkListener.create(readSpeechFile));
+  const filter =
+    embedding instanceof SpeechEmbedding
+      ? embedding.filter
+      : await MelFilter.create(readSpeechFile);
+  const network = await NetworkListener.create(readSpeechFile, filter);
+  return new TwoListeners(grammar, known, nowMs, network);
 }
 
 /** The examples that are shipped for the built-in procedures. */

@@ -32,6 +32,7 @@ export * from './listener';
 export * from './local-hearing';
 export * from './microphone';
 export * from './microphone-flow';
+export { MelFilter } from './mel-filter';
 export * from './network-listener';
 export * from './phrase-distance';
 export * from './phrase-templates';

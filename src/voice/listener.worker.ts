@@ -36,7 +36,9 @@ async function start({ modelBase, embeddingBase, language }: StartMessage): Prom
   ) as string[];
   const files = await Promise.all(names.map((name) => read(`templates/${name}`)));
   const examples = new EmbeddingListener(embedding, files.flatMap(readTemplates), nowMs);
-  const network = languageOf(language).hasNetwork ? await NetworkListener.create(read) : null;
+  const network = languageOf(language).hasNetwork
+    ? await NetworkListener.create(read, embedding.filter)
+    : null;
   const listener = new TwoListeners(grammar, examples, nowMs, network);
   hearing = new Hearing(listener, {
     onPhrase: (heard) => tell({ type: 'phrase', heard }),

@@ -1,8 +1,7 @@
 /** Ranks what may be said now by the phrase network. */
 import type { Vocabulary } from '../domain';
 import type { PhraseAtDistance } from './decide-both';
-import { MelFilter } from './mel-filter';
-import type { ReadModelFile } from './mel-filter';
+import type { MelFilter, ReadModelFile } from './mel-filter';
 import { toTargets, weighPhrases } from './network-phrases';
 import type { Pronounce } from './network-phrases';
 import { PhraseNetwork } from './phrase-network';
@@ -10,18 +9,24 @@ import { PhraseNetwork } from './phrase-network';
 export class NetworkListener {
   #targets: ReturnType<typeof toTargets> = [];
 
-  private constructor(
-    private readonly network: PhraseNetwork,
-    private readonly filter: MelFilter,
-  ) {}
+  /** Sounds of words that were looked up before: the vocabulary changes with nearly every entry. */
+  readonly #phonesOf = new Map<string, readonly string[] | null>();
 
-  static async create(read: ReadModelFile): Promise<NetworkListener> {
-    const filter = await MelFilter.create(read);
-    return new NetworkListener(await PhraseNetwork.create(read, filter), filter);
+  private constructor(private readonly network: PhraseNetwork) {}
+
+  /** The filter is shared; closing it is its owner's. */
+  static async create(read: ReadModelFile, filter: MelFilter): Promise<NetworkListener> {
+    return new NetworkListener(await PhraseNetwork.create(read, filter));
   }
 
   setVocabulary(vocabulary: Vocabulary, pronounce: Pronounce): void {
-    this.#targets = toTargets(vocabulary, this.network, pronounce);
+    this.#targets = toTargets(vocabulary, this.network, (word) => {
+      const known = this.#phonesOf.get(word);
+      if (known !== undefined) return known;
+      const phones = pronounce(word);
+      this.#phonesOf.set(word, phones);
+      return phones;
+    });
   }
 
   /** Legal phrases that can be pronounced, the likeliest first. */
@@ -40,6 +45,5 @@ export class NetworkListener {
 
   async close(): Promise<void> {
     await this.network.close();
-    await this.filter.close();
   }
 }

@@ -1,21 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { asId } from '../../src/domain';
-import type { CaptureId, StepId, Vocabulary } from '../../src/domain';
 import { decideWithoutNetwork } from '../../src/voice';
 import type { PhraseAtDistance } from '../../src/voice';
-
-const depth = (value: number) =>
-  ({ type: 'capture.offer', capture: asId<CaptureId>('depth'), value }) as const;
-const VOCABULARY: Vocabulary = {
-  addressPhrase: 'theatre wall',
-  phrases: [
-    { words: 'depth two four', order: depth(24) },
-    { words: 'depth twenty four', order: depth(24) },
-    { words: 'depth three two', order: depth(32) },
-    { words: 'pin placed', order: { type: 'step.begin', step: asId<StepId>('pin') } },
-    { words: 'say again', order: { type: 'question.ask', question: 'repeat' } },
-  ],
-};
+import { DEPTH_VOCABULARY } from './depth-vocabulary';
 
 function decide(
   words: string | null,
@@ -28,7 +14,10 @@ function decide(
     unexplainedMs,
     speechMs: 900,
   };
-  return decideWithoutNetwork({ grammar, ranked, network: null, knows: () => knows }, VOCABULARY);
+  return decideWithoutNetwork(
+    { grammar, ranked, network: null, knows: () => knows },
+    DEPTH_VOCABULARY,
+  );
 }
 
 const at = (words: string, distance: number): PhraseAtDistance => ({ words, distance });

@@ -1,21 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { asId } from '../../src/domain';
-import type { CaptureId, StepId, Vocabulary } from '../../src/domain';
 import { decideFromAll, NETWORK_LIMITS } from '../../src/voice';
 import type { PhraseAtDistance } from '../../src/voice';
+import { DEPTH_VOCABULARY } from './depth-vocabulary';
 
-const depth = (value: number) =>
-  ({ type: 'capture.offer', capture: asId<CaptureId>('depth'), value }) as const;
-const VOCABULARY: Vocabulary = {
-  addressPhrase: 'theatre wall',
-  phrases: [
-    { words: 'depth two four', order: depth(24) },
-    { words: 'depth twenty four', order: depth(24) },
-    { words: 'depth three two', order: depth(32) },
-    { words: 'pin placed', order: { type: 'step.begin', step: asId<StepId>('pin') } },
-    { words: 'say again', order: { type: 'question.ask', question: 'repeat' } },
-  ],
-};
 const at = (words: string, distance: number): PhraseAtDistance => ({ words, distance });
 
 interface Others {
@@ -32,7 +19,7 @@ function decide(network: readonly PhraseAtDistance[] | null, others: Others = {}
     unexplainedMs: 0,
     speechMs: 900,
   };
-  return decideFromAll({ grammar, ranked, network, knows: () => true }, VOCABULARY);
+  return decideFromAll({ grammar, ranked, network, knows: () => true }, DEPTH_VOCABULARY);
 }
 
 const { sureDistance, sureGap, talkDistance, rivalMarginOfSize } = NETWORK_LIMITS;

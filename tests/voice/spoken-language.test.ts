@@ -105,7 +105,7 @@ const hasEspeak = canRun('espeak-ng') && canRun('sox');
 if (!hasEspeak) console.log('Skipped: French by espeak-ng, which is not on this machine.');
 
 describe.skipIf(!hasEspeak)('French through the real listeners', () => {
-  it('[LANG4] is heard with a card of the same voice, spoken faster and higher', async () => {
+  it('[LANG4] is heard with a card of the same voice, spoken faster', async () => {
     const spoken = new SpokenVocabulary(FRENCH);
     const [vocabulary] = spoken.translate(vocabularyOf(SAID));
     const say = (words: string, speed: number): Float32Array =>

@@ -42,8 +42,6 @@ const ANSWERS: ReadonlySet<string> = new Set(['confirm', TAKE_BACK.words]);
 /** How long the actor waits for the wall after a line, in milliseconds. */
 const ANSWER_WAIT_MS = 2_500;
 
-// A play with everything that may go wrong in it: its order is the point, so it stands in one place.
-/* eslint-disable complexity */
 /** Plays the lines. `onLine` is told before each; `isStopped` ends it between lines. */
 export async function runRehearsal(
   running: RunningCase,
@@ -52,76 +50,99 @@ export async function runRehearsal(
   onLine: (line: RehearsalLine, index: number) => void = () => undefined,
   isStopped: () => boolean = () => false,
 ): Promise<RehearsalReport> {
-  const repeated: { words: string; heard: string | null }[] = [];
-  const falseActivations: string[] = [];
-  const typed: string[] = [];
-  let rightAtFirst = 0;
-  let spoken = 0;
-  /** The line whose read-back waits for an answer. */
-  let offer: RehearsalLine | null = null;
-  const { mostTries = MOST_TRIES, hasDesk = false } = stage;
-  const report = (stoppedAt: string | null, fault: Fault | null = null): RehearsalReport => ({
-    spoken, rightAtFirst, repeated, typed, falseActivations, stoppedAt, fault,
-  }); // prettier-ignore
-
+  const actor = new Actor(running, stage);
   for (const [index, line] of lines.entries()) {
-    if (isStopped()) return report(line.words);
+    if (isStopped()) return actor.report(line.words);
     onLine(line, index);
-    spoken += 1;
-    for (let attempt = 1; ; attempt += 1) {
-      const heard = await sayLine(running, line, stage);
-      if (!heard.ok) return report(line.words, heard.error);
-      if (line.isTalk) {
-        if (heard.value !== null) falseActivations.push(heard.value);
-        break;
-      }
-      if (heard.value === line.words) {
-        if (attempt === 1) rightAtFirst += 1;
-        if (running.view.readBack) offer = line;
-        break;
-      }
-      repeated.push({ words: line.words, heard: heard.value });
-      if (attempt >= mostTries) {
-        if (!hasDesk) return report(line.words);
-        typed.push(line.words);
-        // After its read-back lapsed a size has to be typed again before it is confirmed.
-        if (offer && !running.view.readBack && line.words === 'confirm') await type(running, offer);
-        await type(running, line);
-        if (running.view.readBack) offer = line;
-        break;
-      }
-      const isAnswer = ANSWERS.has(line.words);
-      if (heard.value !== null && running.view.readBack && !isAnswer) {
-        await sayUntil(running, TAKE_BACK, stage, mostTries, () => !running.view.readBack);
-      }
-      // A read-back that lapsed, or was taken back by mistake, has to come again before its answer.
-      if (isAnswer && offer && !running.view.readBack) {
-        await sayUntil(running, offer, stage, mostTries, () => running.view.readBack !== null);
-      }
-    }
+    const played = await actor.play(line);
+    if (played !== 'done') return actor.report(line.words, played === 'gave up' ? null : played);
   }
-  return report(null);
+  return actor.report(null);
 }
 
-/* eslint-enable complexity */
+/** Says lines until they are taken as they were meant, and remembers how it went. */
+class Actor {
+  readonly #repeated: { words: string; heard: string | null }[] = [];
+  readonly #falseActivations: string[] = [];
+  readonly #typed: string[] = [];
+  readonly #mostTries: number;
+  #rightAtFirst = 0;
+  #spoken = 0;
+  /** The line whose read-back waits for an answer. */
+  #offer: RehearsalLine | null = null;
+
+  constructor(
+    private readonly running: RunningCase,
+    private readonly stage: RehearsalStage,
+  ) {
+    this.#mostTries = stage.mostTries ?? MOST_TRIES;
+  }
+
+  report(stoppedAt: string | null, fault: Fault | null = null): RehearsalReport {
+    return {
+      spoken: this.#spoken, rightAtFirst: this.#rightAtFirst, repeated: this.#repeated,
+      typed: this.#typed, falseActivations: this.#falseActivations, stoppedAt, fault,
+    }; // prettier-ignore
+  }
+
+  /** Plays one line to its end, or says why that could not be. */
+  async play(line: RehearsalLine): Promise<'done' | 'gave up' | Fault> {
+    this.#spoken += 1;
+    for (let attempt = 1; attempt <= this.#mostTries; attempt += 1) {
+      const heard = await sayLine(this.running, line, this.stage);
+      if (!heard.ok) return heard.error;
+      if (line.isTalk) {
+        if (heard.value !== null) this.#falseActivations.push(heard.value);
+        return 'done';
+      }
+      if (heard.value === line.words) {
+        if (attempt === 1) this.#rightAtFirst += 1;
+        this.#remember(line);
+        return 'done';
+      }
+      this.#repeated.push({ words: line.words, heard: heard.value });
+      if (attempt < this.#mostTries) await this.#setRight(line, heard.value);
+    }
+    if (this.stage.hasDesk !== true) return 'gave up';
+    await this.#typeInstead(line);
+    return 'done';
+  }
+
+  #remember(line: RehearsalLine): void {
+    if (this.running.view.readBack) this.#offer = line;
+  }
+
+  /** After a line was not taken as meant: what is read back wrongly goes, what is to be answered comes again. */
+  async #setRight(line: RehearsalLine, heard: string | null): Promise<void> {
+    const isReadBack = (): boolean => this.running.view.readBack !== null;
+    const isAnswer = ANSWERS.has(line.words);
+    if (heard !== null && isReadBack() && !isAnswer) {
+      await this.#sayUntil(TAKE_BACK, () => !isReadBack());
+    }
+    // A read-back that lapsed, or was taken back by mistake, has to come again before its answer.
+    if (isAnswer && this.#offer && !isReadBack()) await this.#sayUntil(this.#offer, isReadBack);
+  }
+
+  async #sayUntil(line: RehearsalLine, isDone: () => boolean): Promise<void> {
+    for (let attempt = 0; attempt < this.#mostTries && !isDone(); attempt += 1) {
+      await sayLine(this.running, line, this.stage);
+    }
+  }
+
+  async #typeInstead(line: RehearsalLine): Promise<void> {
+    this.#typed.push(line.words);
+    // After its read-back lapsed a size has to be typed again before it is confirmed.
+    if (this.#offer && !this.running.view.readBack && line.words === 'confirm')
+      await type(this.running, this.#offer);
+    await type(this.running, line);
+    this.#remember(line);
+  }
+}
 
 /** Gives a line's order at the desk; what the words don't mean now is left, and shows at the end. */
 async function type(running: RunningCase, { words }: RehearsalLine): Promise<void> {
   const phrase = running.vocabulary.phrases.find((one) => one.words === words);
   if (phrase) await running.submit(phrase.order, 'desk');
-}
-
-/** Says a line until it did what it was for, or too often. */
-async function sayUntil(
-  running: RunningCase,
-  line: RehearsalLine,
-  stage: RehearsalStage,
-  mostTries: number,
-  isDone: () => boolean,
-): Promise<void> {
-  for (let attempt = 0; attempt < mostTries && !isDone(); attempt += 1) {
-    await sayLine(running, line, stage);
-  }
 }
 
 /** Says one line, or types it, and gives the words that were made of it; null for nothing. */

@@ -6,7 +6,11 @@ phones out, one row each 20 ms. Weights are stored with 16 bits and read as 32.
 And, with --whole, the pre-trained embedding for whole utterances instead of windows of 76
 frames: the same weights, two reshapes changed.
 
-    python3 export.py --whole embedding_model.onnx embedding_whole.onnx
+    python3 export.py --whole embedding_model.onnx speech_embedding.onnx
+
+And, with --fixed, the weights of both pre-trained files as network.py reads them:
+
+    python3 export.py --fixed melspectrogram.onnx speech_embedding.onnx PACK/fixed.npz
 """
 import sys
 
@@ -111,9 +115,23 @@ def whole(model: onnx.ModelProto) -> onnx.ModelProto:
     return model
 
 
+def fixed(mel: onnx.ModelProto, embedding: onnx.ModelProto) -> dict[str, np.ndarray]:
+    arrays = {i.name: numpy_helper.to_array(i) for i in mel.graph.initializer}
+    arrays = {name: array for name, array in arrays.items() if array.size > 10}
+    weights = {i.name: numpy_helper.to_array(i) for i in embedding.graph.initializer}
+    for index, node in enumerate(n for n in embedding.graph.node if n.op_type == "Conv"):
+        arrays[f"w{index}"] = weights[node.input[1]]
+        arrays[f"b{index}"] = (
+            weights[node.input[2]] if len(node.input) > 2 else np.zeros(96, np.float32)
+        )
+    return arrays
+
+
 if __name__ == "__main__":
     if sys.argv[1] == "--whole":
         onnx.save(whole(onnx.load(sys.argv[2])), sys.argv[3])
+    elif sys.argv[1] == "--fixed":
+        np.savez(sys.argv[4], **fixed(onnx.load(sys.argv[2]), onnx.load(sys.argv[3])))
     else:
         data = np.load(sys.argv[1])
         onnx.save(build({k: data[k].astype(np.float32) for k in data.files}), sys.argv[2])

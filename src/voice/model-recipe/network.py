@@ -110,7 +110,7 @@ class Head(nn.Module):
 
 
 def read_weights(folder: str):
-    """The fixed weights as arrays, from the two onnx files (see extract.py)."""
+    """The fixed weights as arrays, from the two onnx files (export.py --fixed)."""
     data = np.load(f"{folder}/fixed.npz")
     convs = [(data[f"w{i}"], data[f"b{i}"]) for i in range(19)]
     return {name: data[name] for name in data.files if not name[0] in "wb"}, convs
