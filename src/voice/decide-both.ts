@@ -21,9 +21,9 @@ export interface Opinions {
   readonly ranked: readonly PhraseAtDistance[];
   /**
    * What the phrase network makes of it, the likeliest first, distance being how much less
-   * likely than the likeliest path of all (natural log); null where there is no network.
+   * likely than the likeliest path of all (natural log); empty where the language has none.
    */
-  readonly network: readonly PhraseAtDistance[] | null;
+  readonly network: readonly PhraseAtDistance[];
   /** Whether there are examples of a phrase. */
   readonly knows: (words: string) => boolean;
 }

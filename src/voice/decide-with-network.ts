@@ -12,8 +12,8 @@ import type { GrammarOpinion } from './grammar-decision';
 /** Decides with the vocabulary of this moment; without a network's opinion the other two decide. */
 export function decideFromAll(opinions: Opinions, vocabulary: Vocabulary): Decision {
   const { grammar, network } = opinions;
-  const top = network?.[0];
-  if (!network || !top) return decideWithoutNetwork(opinions, vocabulary);
+  const top = network[0];
+  if (!top) return decideWithoutNetwork(opinions, vocabulary);
   if (top.distance > LIMITS.talkDistance) return onlyAgreed(opinions, vocabulary);
   const gap = gapAfter(network, vocabulary);
   const score = networkProbability(top.distance, gap);
@@ -74,4 +74,13 @@ function secondOf(
   vocabulary: Vocabulary,
 ): string | null {
   return network.find(({ words }) => !isSameOrder(words, top.words, vocabulary))?.words ?? null;
+}
+
+/** Without a grammar, as `npm run listen -- --listener embedding` asks for. */
+export function decideByNetwork(
+  opinion: Pick<Opinions, 'network' | 'ranked'>,
+  vocabulary: Vocabulary,
+): Decision {
+  const grammar = { words: null, margin: -Infinity, unexplainedMs: 0, speechMs: 0 };
+  return decideFromAll({ ...opinion, grammar, knows: () => true }, vocabulary);
 }
