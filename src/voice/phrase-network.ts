@@ -4,23 +4,17 @@
  */
 import { Tensor } from 'onnxruntime-web/wasm';
 import type { InferenceSession } from 'onnxruntime-web/wasm';
-import { CEPSTRAL_SIZE, toCepstra } from './cepstra';
 import { CtcScorer } from './ctc';
-import { BANDS, FRAME_SAMPLES, MelFilter, openModel, runInTurn } from './mel-filter';
+import type { StepScores } from './ctc';
+import { BANDS, MelFilter, openModel, runInTurn } from './mel-filter';
 import type { ReadModelFile } from './mel-filter';
 import type { SpeechTraits } from './speech-traits';
+import { toTraits } from './traits-of-steps';
 
 /** How much quiet is put before and after? As in training. */
 const PAD_SAMPLES = 7_200;
 /** Fewer mel frames than this give no step at all. */
 const LEAST_FRAMES = 64;
-/** Mel frames from one step to the next, and from the first frame to the middle of the first step; set by the model. */
-const FRAMES_PER_STEP = 2;
-const FIRST_MIDDLE = 32;
-/** How many frames of the quiet around are kept in the traits? Soft beginnings and ends. */
-const KEPT_QUIET = 3;
-/** Steps that make one row of traits: 40 ms are told apart as well as 20, for a quarter of the work. */
-const STEPS_PER_ROW = 2;
 
 /** What its classes mean: names by number, the blank first. */
 interface Names {
@@ -72,52 +66,23 @@ export class PhraseNetwork {
     if (frames < LEAST_FRAMES) return null;
     const mel = new Tensor('float32', bands, [frames, BANDS]);
     const out = await runInTurn(() => this.model.run({ mel }));
-    const scorerOf = (name: string): [CtcScorer, number] => {
+    const scoresOf = (name: string): StepScores => {
       const [, steps = 0, classes = 0] = out[name]?.dims ?? [];
-      const data = out[name]?.data as Float32Array;
-      return [new CtcScorer({ data, steps, classes }), steps];
+      return { data: out[name]?.data as Float32Array, steps, classes };
     };
-    const [words, steps] = scorerOf('words');
-    const [phones] = scorerOf('phones');
-    const features = out['features']?.data as Float32Array;
-    return { words, phones, steps, traits: toTraits(features, steps, bands) };
+    const phones = scoresOf('phones');
+    return {
+      words: new CtcScorer(scoresOf('words')),
+      phones: new CtcScorer(phones),
+      steps: phones.steps,
+      traits: toTraits(scoresOf('features'), phones, bands),
+    };
   }
 
   async close(): Promise<void> {
     await this.filter.close();
     await this.model.release();
   }
-}
-
-/** Rows of 40 ms within the sound: the quiet that was put around it is no trait of speech. */
-function toTraits(features: Float32Array, steps: number, bands: Float32Array): SpeechTraits {
-  const frames = bands.length / BANDS;
-  const quiet = PAD_SAMPLES / FRAME_SAMPLES - KEPT_QUIET;
-  const first = Math.max(0, Math.ceil((quiet - FIRST_MIDDLE) / FRAMES_PER_STEP));
-  const end = Math.min(steps, Math.ceil((frames - quiet - FIRST_MIDDLE) / FRAMES_PER_STEP));
-  const count = Math.max(0, Math.floor((end - first) / STEPS_PER_ROW));
-  const cepstra = toCepstra(bands.subarray(quiet * BANDS, (frames - quiet) * BANDS));
-  const frameOf = (step: number): number => step * FRAMES_PER_STEP + FIRST_MIDDLE - quiet;
-  return {
-    learnt: meanOfPairs(features, features.length / steps, count, (step) => first + step),
-    cepstral: meanOfPairs(cepstra, CEPSTRAL_SIZE, count, (step) => frameOf(first + step)),
-    count,
-  };
-}
-
-function meanOfPairs(
-  table: Float32Array,
-  size: number,
-  count: number,
-  rowOf: (step: number) => number,
-): Float32Array {
-  const out = new Float32Array(count * size);
-  for (let step = 0; step < count * STEPS_PER_ROW; step += 1) {
-    const [to, from] = [Math.floor(step / STEPS_PER_ROW) * size, rowOf(step) * size];
-    for (let index = 0; index < size; index += 1)
-      out[to + index] = (out[to + index] ?? 0) + (table[from + index] ?? 0) / STEPS_PER_ROW;
-  }
-  return out;
 }
 
 function numbered(names: readonly string[]): ReadonlyMap<string, number> {
