@@ -84,19 +84,18 @@ export class CardShelf {
 }
 
 function toLine(id: string, read: Result<VoiceCard, Fault>): CardLine {
-  const card = read.ok ? read.value : null;
+  if (!read.ok) return { ...UNREADABLE, id, label: id, fault: read.error };
+  const { takes, label, language, version, madeAt, addressPhrase } = read.value;
+  const { name } = languageOf(language);
   return {
-    id,
-    label: card?.label ?? id,
-    language: card?.language ?? '',
-    languageName: card ? languageOf(card.language).name : '',
-    version: card?.version ?? 0,
-    madeAt: card?.madeAt ?? 0,
-    addressPhrase: card?.addressPhrase ?? '',
-    takeCount: card?.takes.length ?? 0,
-    fault: read.ok ? null : read.error,
-  };
+    id, label, language, languageName: name, version, madeAt, addressPhrase, takeCount: takes.length, fault: null,
+  }; // prettier-ignore
 }
+
+/** What is known of a card that can't be read. */
+const UNREADABLE = {
+  language: '', languageName: '', version: 0, madeAt: 0, addressPhrase: '', takeCount: 0,
+} as const; // prettier-ignore
 
 async function attempt<T>(work: () => Promise<T>): Promise<Result<T, Fault>> {
   try {

@@ -407,17 +407,6 @@ describe('what the wall says aloud', () => {
     expect(pressed.session.view.addressPhrase).toBe('');
   });
 
-  it('[CARD9] says which voice cards it was set up with, also once it is taken up again', async () => {
-    const voiceCards = [
-      { role: 'surgeon', card: 'card-5d0c2b7e', label: 'surgeon A', version: 2, language: 'en-GB' },
-    ];
-    const { session } = await openSampleCase({ voiceCards });
-    expect(session.view.voiceCards).toEqual(voiceCards);
-    const later = CaseLog.rebuild(session.entries, SAMPLE_SETTINGS);
-    expect(later.ok && later.value.setup?.voiceCards).toEqual(voiceCards);
-    expect((await openSampleCase()).session.view.voiceCards).toEqual([]);
-  });
-
   it('[SES12] reads back, cues, explains a hold, and is silent when muted or in a quiet phase', async () => {
     const { session, say } = await openSampleCase();
     const said: string[] = [];
