@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createCardServices } from '../../src/app/card-services';
+import type { CardParts } from '../../src/app/card-services';
 import { CardShelf } from '../../src/app/card-shelf';
 import type { KeptFiles } from '../../src/app/kept-files';
 import { cardToText } from '../../src/voice';
@@ -28,8 +29,8 @@ const setUp = (used: readonly string[] = []) => {
 describe('the shelf of voice cards', () => {
   it('[CARD6] keeps a card with its sound, and lists it by its role name', async () => {
     const { shelf } = setUp();
-    expect(await shelf.keep(makeCard())).toBeNull();
-    expect(await shelf.keep(makeCard({ id: 'card-abcdefgh', label: 'nurse B' }))).toBeNull();
+    expect((await shelf.keep(makeCard())).ok).toBe(true);
+    expect((await shelf.keep(makeCard({ id: 'card-abcdefgh', label: 'nurse B' }))).ok).toBe(true);
     const listed = await shelf.list();
     expect(listed.ok && listed.value.map(({ label, version }) => [label, version])).toEqual([
       ['nurse B', 3],
@@ -53,7 +54,7 @@ describe('the shelf of voice cards', () => {
 
   it('[CARD6] says so where this browser can not keep them', async () => {
     const shelf = new CardShelf(memoryFiles(true), () => false);
-    expect((await shelf.keep(makeCard()))?.code).toBe('voice-cards-not-kept');
+    expect(await shelf.keep(makeCard())).toMatchObject({ error: { code: 'voice-cards-not-kept' } });
     const listed = await shelf.list();
     expect(!listed.ok && listed.error.code).toBe('voice-cards-not-kept');
   });
@@ -109,6 +110,7 @@ describe('the shelf of voice cards', () => {
 describe('a card and how the wall is set', () => {
   const servicesWith = (addressPhrase: string, talkKey: string | null, isLocked = false) =>
     createCardServices({
+      ...({} as CardParts),
       shelf: setUp().shelf,
       settings: { current: { volume: 'normal', addressPhrase, talkKey } } as never,
       isLocked: () => Promise.resolve(isLocked),
