@@ -45,7 +45,7 @@ export function listCardPhrases(compiled: CompiledProcedure): CardPhrases {
   return {
     read: [
       ...[...whole.map(({ words }) => words), ...heads].map((words) => ({ words, isPart: false })),
-      ...DIGITS.map((words) => ({ words, isPart: true })),
+      ...partsOf(numbers).map((words) => ({ words, isPart: true })),
     ],
     tries: [...whole, ...numbers.flatMap((one) => spread(offersOf(one)))],
   };
@@ -61,6 +61,14 @@ function commandsOf({ procedure }: CompiledProcedure): readonly SpokenOrder[] {
     { words: WITHDRAW_WORDS, order: { type: 'capture.withdraw' } satisfies Order },
   ];
   return [...tracks, ...answers, ...COMMON.filter(({ words }) => OFTEN.includes(words))];
+}
+
+/** The digits, and what else sizes are said with digit by digit: "point". */
+function partsOf(numbers: readonly Capture[]): readonly string[] {
+  const said = numbers.flatMap((one) =>
+    listLegalValues(one).flatMap(({ words }) => words[0]?.split(' ') ?? []),
+  );
+  return [...new Set([...DIGITS, ...said])];
 }
 
 /** Each value once, in the words that are safest: digit by digit. */

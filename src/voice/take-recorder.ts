@@ -17,8 +17,9 @@ const KEPT_TAIL_MS = 250;
 const LEAST_ABOVE_ROOM_DB = 15;
 /** How many samples at the end of the scale are clipping, not a click? One in a thousand, as in the meter. */
 const MOST_FULL_SHARE = 0.001;
-/** How short can one word be? Hurried speech has some 200 ms a word (300 words a minute, from memory); a digit 150 ms. */
-const SHORTEST_WORD_MS = 110;
+/** How short can one word be, and each further one? A digit alone; hurried speech has some 200 ms a word (300 words a minute, from memory). */
+const SHORTEST_MS = 100;
+const SHORTEST_FURTHER_WORD_MS = 160;
 /** How long may a text be, for each word and besides? Slow, with a pause: beyond that something else was said. */
 const LONGEST_WORD_MS = 900;
 const LONGEST_BESIDES_MS = 900;
@@ -103,7 +104,7 @@ export function judgeTake(measure: TakeMeasure, text: string): TakeFlaw | null {
   const { speechMs, speechDb, roomDb, fullShare, isCut } = measure;
   const words = text.split(' ').length;
   if (fullShare > MOST_FULL_SHARE) return 'clipped';
-  if (speechMs < words * SHORTEST_WORD_MS) return 'too-short';
+  if (speechMs < SHORTEST_MS + (words - 1) * SHORTEST_FURTHER_WORD_MS) return 'too-short';
   if (isCut || speechMs > words * LONGEST_WORD_MS + LONGEST_BESIDES_MS) return 'too-long';
   if (speechDb < FAINT_DB) return 'too-quiet';
   return speechDb - roomDb < LEAST_ABOVE_ROOM_DB ? 'noisy' : null;

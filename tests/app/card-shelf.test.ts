@@ -3,6 +3,7 @@ import { createCardServices } from '../../src/app/card-services';
 import type { CardParts } from '../../src/app/card-services';
 import { CardShelf } from '../../src/app/card-shelf';
 import type { KeptFiles } from '../../src/app/kept-files';
+import { describeBuiltIn } from '../../src/session';
 import { cardToText } from '../../src/voice';
 import { makeCard } from '../support/sample-card';
 
@@ -78,11 +79,9 @@ describe('the shelf of voice cards', () => {
   it('[CARD8] neither changes nor deletes a card that the open case was set up with', async () => {
     const { shelf, files } = setUp(['card-0123456789']);
     await files.set('card-0123456789', makeCard());
-    for (const problem of [
-      await shelf.keep(makeCard({ version: 4 })),
-      await shelf.remove('card-0123456789'),
-    ])
-      expect(problem).toMatchObject({ code: 'voice-card-in-use', params: { name: 'surgeon A' } });
+    const inUse = { code: 'voice-card-in-use', params: { name: 'surgeon A' } };
+    expect(await shelf.keep(makeCard({ version: 4 }))).toMatchObject({ error: inUse });
+    expect(await shelf.remove('card-0123456789')).toMatchObject(inUse);
     expect(await shelf.bring(await cardToText(makeCard({ version: 9 })))).toMatchObject({
       error: { code: 'voice-card-in-use' },
     });
@@ -127,6 +126,24 @@ describe('a card and how the wall is set', () => {
     expect(pedal.whyUnfit(line('en-GB', 'theatre wall'))).not.toBeNull();
     expect(pedal.whyUnfit(line('en-GB', ''))).toBeNull();
     expect(usual.whyUnfit(line('en-GB', ''))).not.toBeNull();
+  });
+
+  it('[CARD14] is read in its language, with what one says first there', () => {
+    const services = createCardServices({
+      ...({} as CardParts),
+      settings: {
+        current: { volume: 'normal', addressPhrase: 'theatre wall', talkKey: null },
+      } as never,
+      procedures: { describe: describeBuiltIn },
+    });
+    const french = services.plan('reverse-shoulder-glenoid', 'fr-FR');
+    if (!french.ok) throw new Error(french.error.code);
+    expect(french.value.texts.slice(0, 1)).toEqual(['mur du bloc étape terminée']);
+    expect(french.value.texts).toContain('deux');
+    const english = services.plan('reverse-shoulder-glenoid', 'en-GB');
+    expect(english.ok && english.value.texts.length).toBe(french.value.texts.length);
+    expect(english.ok && english.value.texts).toContain('theatre wall depth');
+    expect(services.plan('unknown', 'en-GB').ok).toBe(false);
   });
 
   it('[CARD6] hands no card out as a file while the record is locked', async () => {
