@@ -331,6 +331,11 @@ const CATALOGUE = {
     next: 'The wall listens without it; the case and its record are safe. Use the keys if it mishears.',
     developer: 'voice card {name}: {detail}',
   },
+  'voice-card-in-use': {
+    happened: 'The voice card {name} is used in the open case',
+    next: 'Close the case, then change or delete the card. Nothing was changed.',
+    developer: 'voice card {name}: picked in the open case',
+  },
   'voice-cards-not-kept': {
     happened: 'Voice cards can’t be kept or read in this browser',
     next: 'Leave private browsing or make room, then try again. Cases and the record are not touched.',
