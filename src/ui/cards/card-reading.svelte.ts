@@ -3,6 +3,7 @@
  * same thing twice in one breath. A recording that is no good is asked for again; the
  * last good one can be taken back. Nothing is kept before the end.
  */
+import { SvelteMap } from 'svelte/reactivity';
 import type { Fault, SoundReading, TakeFlaw } from '../../domain';
 import type { CardServices, JudgedTake, PhraseTake } from '../card-services';
 
@@ -28,7 +29,7 @@ export class CardReading {
   last = $state.raw<{ readonly text: string; readonly flaw: TakeFlaw | null } | null>(null);
   fault = $state.raw<Fault | null>(null);
   /** Good recordings by their place in the queue. */
-  #good = new Map<number, PhraseTake>();
+  readonly #good = new SvelteMap<number, PhraseTake>();
   #close: () => void = () => undefined;
   /** Counts openings and closings: a slow opening can tell that it is no longer wanted. */
   #turn = 0;
