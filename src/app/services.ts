@@ -1,6 +1,6 @@
 /** What the screens ask for, answered by the parts of this program. */
 import { asId, fault, ok } from '../domain';
-import type { CaseId, Clock, Fault, Result, RunId, Stamp } from '../domain';
+import type { CaseId, Clock, Fault, Result, RunId, Scheduler, Stamp } from '../domain';
 import { caseToCsv, caseToJson } from '../record';
 import type { OpenedRecord, RecordLock } from '../record';
 import { caseTimesToCsv } from '../review';
@@ -11,6 +11,8 @@ import type {
   AppServices, CaseRecord, KeepingServices, LabelServices, ProcedureShelf,
 } from '../ui'; // prettier-ignore
 import { startCamera } from './camera';
+import { addressOf, createCardServices } from './card-services';
+import type { CardShelf } from './card-shelf';
 import { readHistory } from './history';
 import { collectValues } from './keeping';
 import type { LabelIntake } from './label-intake';
@@ -24,6 +26,7 @@ import { listCaseLines, readCaseRecord } from './windows';
 
 export interface ServiceParts {
   readonly clock: Clock;
+  readonly scheduler: Scheduler;
   readonly run: RunId;
   readonly record: OpenedRecord;
   readonly host: SharedHost;
@@ -35,6 +38,7 @@ export interface ServiceParts {
   readonly shelf: ProcedureShelf;
   readonly intake: LabelIntake;
   readonly voice: KeptVoiceSettings;
+  readonly cards: CardShelf;
 }
 
 /** The procedure that the rehearsal speaks. */
@@ -58,7 +62,12 @@ export function createServices(parts: ServiceParts): AppServices {
       void parts.keeping.askToPersist();
       const { addressPhrase, talkKey } = parts.voice.current;
       // A case keeps what one says first as it was opened, in every window and at every replay.
-      return host.open({ ...setup, addressPhrase: talkKey === null ? addressPhrase : '' });
+      const [card] = setup.voiceCards ?? [];
+      const said = talkKey === null ? addressPhrase : '';
+      return host.open({
+        ...setup,
+        addressPhrase: card ? addressOf(card.language, said) : said,
+      });
     },
     leaveCase: () => {
       host.leave();
@@ -78,6 +87,19 @@ export function createServices(parts: ServiceParts): AppServices {
     keeping: parts.keeping,
     labels: createLabels(parts),
     voice: createVoiceServices(parts.voice, sound),
+    cards: createCardServices({
+      shelf: parts.cards,
+      settings: parts.voice,
+      procedures: parts.shelf,
+      clock,
+      scheduler: parts.scheduler,
+      siteBase: document.baseURI,
+      newId: () => crypto.randomUUID(),
+      stopEar: () => {
+        parts.ear.stop();
+      },
+      isLocked: async () => (await isLocked(parts)) !== null,
+    }),
     isWriter: () => host.isWriter,
     storageFault: () => record.fault ?? host.problem,
     earStatus: () => parts.ear.status,

@@ -1,7 +1,8 @@
 /**
- * `npm run rehearse [-- --procedure NAME] [--noise DB]`: a whole spoken case without a screen. Lines go
+ * `npm run rehearse [-- --procedure NAME | --implants] [--noise DB]`: a whole spoken case without a screen. Lines go
  * as sound through the real voice activity and the real listener into a real session. With
- * a name an actor writes the script from the plan of that procedure (any built-in one);
+ * a name an actor writes the script from the plan of that procedure (any built-in one); with
+ * `--implants` packs are scanned as well, and the wrong ones have to be caught;
  * without, the recorded demo case is played. `--noise 10` lets a theatre's noise go on 10 dB
  * below the speech; the people then say again what was not taken, and press it at the desk after four times. Prints every entry as a JSON line, and one
  * JSON object last. Exit code 0 where the case was completed, every size, answer, count
@@ -9,11 +10,14 @@
  */
 import type { Entry, HeardPhrase } from '../domain';
 import { foldTimes, tabulatePhases } from '../review';
-import { REHEARSAL_PLANS, REVERSE_SHOULDER_REHEARSAL, writeScript } from '../session';
+import {
+  IMPLANTS_REHEARSAL, REHEARSAL_PLANS, REVERSE_SHOULDER_REHEARSAL, writeScript,
+} from '../session'; // prettier-ignore
 import type { CaseView, RehearsalPlan, RehearsalReport } from '../session';
 import { installDebianPackages } from './debian-packages';
-import { openCase, playCase } from './rehearsal-case';
+import { openCase, playCase, thisMorning } from './rehearsal-case';
 import type { CaseToRehearse, PlayedCase } from './rehearsal-case';
+import { listOpenPacks, summariseImplants } from './rehearsal-implants';
 import { loadRehearsalClip } from './sound-files';
 import { loadSpokenLine } from './spoken-lines';
 import { VirtualClock } from './virtual-room';
@@ -27,14 +31,16 @@ const MEANT: Readonly<Record<string, string | number>> = {
 /** What people settle in a case: these entries must be the same ones, in the same order. */
 const SETTLING: readonly Entry['type'][] = [
   'capture.confirmed', 'check.answered', 'count.recorded', 'tally.added', 'alternative.chosen',
-  'group.finished', 'step.leftOut', 'step.finished',
+  'group.finished', 'step.leftOut', 'step.finished', 'angles.planned', 'label.scanned', 'pack.moved',
 ]; // prettier-ignore
 
 /** Runs the rehearsal. */
 export async function run(args: readonly string[] = []): Promise<number> {
   const at = args.indexOf('--procedure');
   const name = at === -1 ? undefined : args[at + 1];
-  const plan = REHEARSAL_PLANS.find(({ procedure }) => procedure === name);
+  const plan = args.includes('--implants')
+    ? IMPLANTS_REHEARSAL
+    : REHEARSAL_PLANS.find(({ procedure }) => procedure === name);
   if (at !== -1 && !plan) {
     console.error(`Give one of: ${REHEARSAL_PLANS.map(({ procedure }) => procedure).join(', ')}.`);
     return 2;
@@ -99,15 +105,19 @@ export async function rehearsePlan(
   onEntry: (entry: Entry) => void,
   noiseDb: number | null = null,
 ): Promise<Rehearsal> {
-  const wanted: CaseToRehearse = { procedure: plan.procedure, side: plan.side, plan: {} };
-  const clock = new VirtualClock(Date.now());
+  const { procedure, side, planned = {} } = plan;
+  const wanted: CaseToRehearse = { procedure, side, plan: planned };
+  const clock = new VirtualClock(thisMorning());
   const unheard = await openCase(clock, wanted);
   const script = await writeScript(
     { running: unheard, advance: (ms) => { clock.advance(ms); } }, plan,
   ); // prettier-ignore
   if (script.stuck !== null) throw new Error(`The actor of "${plan.procedure}": ${script.stuck}`);
   const played = await playCase(wanted, script.lines, loadSpokenLine, onEntry, noiseDb);
-  return toRehearsal(played, compare(unheard.entries, played.session.entries));
+  return toRehearsal(played, [
+    ...compare(unheard.entries, played.session.entries),
+    ...(plan.sheet ? listOpenPacks(played.session.view) : []),
+  ]);
 }
 
 /** What was settled in the one case and not in the other, at the first place where they part. */
@@ -168,6 +178,7 @@ function summarise(
         said: text.happened,
         missing: conditions.filter(({ isMet }) => !isMet).map((condition) => condition.text),
       })),
+    ...(view.implants.packs.length > 0 && { implants: summariseImplants(view, entries) }),
     timings: tabulatePhases(foldTimes(entries, view.outline), view.outline, now).map((row) => ({
       track: row.track,
       phase: row.title,

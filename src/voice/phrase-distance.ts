@@ -6,12 +6,12 @@
 import type { SpeechVectors } from './speech-traits';
 
 /** How much longer than the other may one utterance be? Beyond that nobody says the same. */
-const MOST_STRETCH = 2.2;
+const MOST_STRETCH = 3;
 
 /** Infinity where one is empty or far longer than the other. */
 export function phraseDistance(a: SpeechVectors, b: SpeechVectors): number {
   const [longer, shorter] = a.count > b.count ? [a.count, b.count] : [b.count, a.count];
-  if (shorter === 0 || longer > shorter * MOST_STRETCH + 2) return Infinity;
+  if (shorter === 0 || longer > shorter * MOST_STRETCH + 4) return Infinity;
   let above = new Float64Array(b.count + 1).fill(Infinity);
   let row = new Float64Array(b.count + 1);
   above[0] = 0;

@@ -6,6 +6,7 @@ import type { Opinions } from './decide-both';
 import type { GrammarListener } from './grammar-listener';
 import type { Listener } from './listener';
 import type { NetworkListener } from './network-listener';
+import { shareOfSecondVoice } from './second-voice';
 
 export class TwoListeners implements Listener {
   readonly name = 'both';
@@ -39,7 +40,12 @@ export class TwoListeners implements Listener {
   async consider(utterance: Float32Array): Promise<Opinions> {
     const grammar = this.grammar.consider(utterance);
     const opinion = await this.network.consider(utterance, grammar.words);
-    return { grammar, ...opinion, knows: (words) => this.network.knows(words) };
+    return {
+      grammar,
+      ...opinion,
+      knows: (words) => this.network.knows(words),
+      secondVoice: () => shareOfSecondVoice(utterance),
+    };
   }
 
   async recognise(utterance: Float32Array): Promise<HeardPhrase> {

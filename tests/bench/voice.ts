@@ -11,15 +11,17 @@ import path from 'node:path';
 import { ROOT } from '../../src/cli/run-program';
 import { readWav, REHEARSAL_CLIPS } from '../../src/voice';
 import { hearWithCards } from './held-out/cards';
+import { FIGURE_VOICES, TUNING_VOICES } from '../../src/cli/spoken-voices';
 import { hearCommands, planTrials } from './held-out/commands';
 import { measureCost } from './held-out/cost';
 import { hearDigits } from './held-out/digits';
 import { hearTalk } from './held-out/false-activations';
 import { hearNatively } from './held-out/native';
-import { loadEmbedder, Panel } from './held-out/panel';
+import { Panel } from './held-out/panel';
+import { hearTogether } from './held-out/together';
 import { printTables } from './held-out/tables';
 
-const PARTS = ['commands', 'card', 'digits', 'talk', 'cost', 'native'] as const;
+const PARTS = ['commands', 'card', 'digits', 'talk', 'together', 'cost', 'native'] as const;
 type Part = (typeof PARTS)[number];
 
 /** How much is heard: usually, and in full. */
@@ -28,6 +30,7 @@ const USUAL = {
   card: { voices: 4, phrases: 12 },
   digitStep: 8,
   talkMs: 600_000,
+  together: 40,
   timed: 24,
   native: 100,
 };
@@ -36,12 +39,18 @@ const FULL = {
   card: { voices: 8, phrases: 60 },
   digitStep: 1,
   talkMs: Infinity,
+  together: 400,
   timed: 46,
   native: 1_000,
 };
 
 export async function benchVoice(options: readonly string[]): Promise<object> {
   const amount = options.includes('--full') ? FULL : USUAL;
+  // Tuning voices, and the half of the talk that thresholds are set on, or those for figures.
+  const isTuning = options.includes('--tuning');
+  const voices: readonly string[] = isTuning ? TUNING_VOICES : FIGURE_VOICES;
+  const half = isTuning ? 'tuning' : 'figures';
+  const card = { phrases: amount.card.phrases, voices: voices.slice(0, amount.card.voices) };
   const parts = valueOf(options, '--only')?.split(',') ?? PARTS;
   const mostMs = Number(valueOf(options, '--minutes') ?? Infinity) * 60_000;
   const startMs = performance.now();
@@ -53,9 +62,8 @@ export async function benchVoice(options: readonly string[]): Promise<object> {
   const talk = REHEARSAL_CLIPS.slice(0, 12).map(({ file }) =>
     readWav(readFileSync(path.join(ROOT, 'src/voice/rehearsal-clips', file))),
   );
-  const embedder = await loadEmbedder();
   const withPanel = async (use: (panel: Panel) => Promise<object>): Promise<object> => {
-    const panel = await Panel.load(embedder);
+    const panel = await Panel.load();
     const result = await use(panel);
     await panel.close();
     return result;
@@ -64,12 +72,16 @@ export async function benchVoice(options: readonly string[]): Promise<object> {
     // First: what it reads of WebAssembly's memory is only what it loads itself.
     cost: () => measureCost(amount.timed, talk, tell('cost')),
     commands: () =>
-      withPanel((panel) => hearCommands(panel, planTrials(amount.trials), talk, tell('commands'))),
-    card: () => hearWithCards(embedder, amount.card, talk, tell('card')),
-    digits: () => hearDigits(embedder, amount.digitStep, talk, tell('digits')),
-    talk: () => withPanel((panel) => hearTalk(panel, amount.talkMs, tell('talk'))),
+      withPanel((panel) =>
+        hearCommands(panel, planTrials(amount.trials, voices), talk, tell('commands')),
+      ),
+    card: () => withPanel((panel) => hearWithCards(panel, card, talk, tell('card'))),
+    digits: () => withPanel((panel) => hearDigits(panel, amount.digitStep, talk, tell('digits'))),
+    talk: () =>
+      withPanel((panel) => hearTalk(panel, { wantedMs: amount.talkMs, half }, tell('talk'))),
+    together: () => hearTogether(voices, amount.together, tell('together')),
     native: () => {
-      const trials = planTrials(amount.trials);
+      const trials = planTrials(amount.trials, voices);
       const those = (snrDb: number | null): typeof trials =>
         trials
           .filter(({ condition }) => condition.snrDb === snrDb && condition.noise !== 'echo')

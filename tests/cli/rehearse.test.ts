@@ -2,11 +2,11 @@
  * The whole path on real sound: committed recordings (flite's voices) through the real
  * voice activity and the real listener into a real session. Nothing is faked but time.
  */
-import { execFileSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
 import { rehearse, rehearsePlan } from '../../src/cli/rehearse';
 import type { Entry } from '../../src/domain';
 import { REHEARSAL_PLANS } from '../../src/session';
+import { canSpeak } from './can-speak';
 import flagship from '../../src/procedure/library/reverse-shoulder-glenoid.json';
 
 const LONG_MS = 180_000;
@@ -33,17 +33,6 @@ function checkBaseplate(entries: readonly Entry[]): readonly string[] {
     ...(begun < pinOut || pinOut === -1 ? ['the baseplate went in before the pin was out'] : []),
     ...(refused > depth ? ['the attempt came after the depth'] : []),
   ];
-}
-
-/** Whether lines without a recording can be spoken here; npm test installs flite where it can. */
-function canSpeak(): boolean {
-  try {
-    execFileSync('flite', ['-lv'], { stdio: 'ignore' });
-    return true;
-  } catch {
-    console.warn('Skipped: a spoken case by its plan needs Debian’s flite and sox.');
-    return false;
-  }
 }
 
 describe('a spoken case', () => {

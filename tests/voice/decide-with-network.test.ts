@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { decideFromAll, NETWORK_LIMITS } from '../../src/voice';
+import { decideFromAll, NETWORK_LIMITS, TWO_VOICES_LIMITS } from '../../src/voice';
 import type { PhraseAtDistance } from '../../src/voice';
 import { DEPTH_VOCABULARY } from './depth-vocabulary';
 
@@ -9,17 +9,21 @@ interface Others {
   readonly heard?: string | null;
   readonly margin?: number;
   readonly ranked?: readonly PhraseAtDistance[];
+  readonly secondVoice?: number;
 }
 
-function decide(network: readonly PhraseAtDistance[] | null, others: Others = {}) {
-  const { heard = null, margin = 0, ranked = [] } = others;
+function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
+  const { heard = null, margin = 0, ranked = [], secondVoice = 0 } = others;
   const grammar = {
     words: heard,
     margin: heard === null ? -Infinity : margin,
     unexplainedMs: 0,
     speechMs: 900,
   };
-  return decideFromAll({ grammar, ranked, network, knows: () => true }, DEPTH_VOCABULARY);
+  return decideFromAll(
+    { grammar, ranked, network, knows: () => true, secondVoice: () => secondVoice },
+    DEPTH_VOCABULARY,
+  );
 }
 
 const { sureDistance, sureGap, talkDistance, rivalMarginOfSize } = NETWORK_LIMITS;
@@ -52,9 +56,11 @@ describe('a decision with the phrase network', () => {
       words: null,
       candidates: ['depth two four', 'depth three two'],
     });
-    const byExample = decide(clear, { ranked: [at('depth three two', 0.02)] });
-    expect(byExample.words).toBeNull();
-    expect(byExample.candidates).toContain('depth three two');
+    const byCard = decide(clear, {
+      ranked: [at('depth three two', 0.3), at('depth two four', 0.6), at('depth twenty four', 0.6)],
+    });
+    expect(byCard.words).toBeNull();
+    expect(byCard.candidates).toEqual(['depth three two', 'depth two four']);
   });
 
   it('[VOI63] lets a weak objection stand against a size, not against another order', () => {
@@ -66,15 +72,45 @@ describe('a decision with the phrase network', () => {
 
   it('[VOI64] takes talk for an order only where both others say so', () => {
     const talk = [at('pin placed', talkDistance + 1), at('say again', talkDistance + 2)];
-    const near = [at('pin placed', 0.05), at('say again', 0.4)];
+    const near = [at('pin placed', 0.3), at('say again', 0.7)];
     expect(decide(talk, { ranked: near }).words).toBeNull();
     expect(decide(talk, { ranked: near }).candidates).toBeUndefined();
     expect(decide(talk, { heard: 'pin placed', margin: 5, ranked: near }).words).toBe('pin placed');
   });
 
+  it('[VOI70] refuses what was said while a second voice spoke, unless one is heard far more clearly', () => {
+    const { likelyShare, sureShare, clearDistance } = TWO_VOICES_LIMITS;
+    const two = { words: null, hasTwoVoices: true };
+    expect(decide(clear, { secondVoice: likelyShare })).toMatchObject(two);
+    expect(decide(clear, { secondVoice: likelyShare / 2 }).words).toBe('depth two four');
+    const veryClear = [at('depth two four', clearDistance - 1), at('depth three two', 40)];
+    expect(decide(veryClear, { secondVoice: likelyShare }).words).toBe('depth two four');
+    expect(decide(veryClear, { secondVoice: sureShare })).toMatchObject(two);
+  });
+
+  it('[VOI72] lets a card settle what the network left open, against the grammar too', () => {
+    const open = [at('depth two four', 9), at('depth three two', 12)];
+    const ranked = [at('depth three two', 0.4), at('depth two four', 0.5)];
+    expect(decide(open).words).toBeNull();
+    expect(decide(open, { ranked }).words).toBe('depth three two');
+    const against = { heard: 'depth two four', margin: rivalMarginOfSize, ranked };
+    expect(decide(open, against).words).toBe('depth three two');
+    const close = [at('depth three two', 0.45), at('depth two four', 0.46)];
+    expect(decide(open, { ranked: close }).words).toBeNull();
+  });
+
+  it('[VOI72] counts a phrase without examples as if it were as near as the nearest', () => {
+    const open = [at('depth two four', 9), at('depth three two', 12)];
+    expect(decide(open, { ranked: [at('depth three two', 0.4)] }).words).toBeNull();
+  });
+
+  it('[VOI70] tells nobody of two voices who talk to each other', () => {
+    const talk = [at('pin placed', talkDistance + 1), at('say again', talkDistance + 2)];
+    expect(decide(talk, { secondVoice: 1 })).toEqual({ words: null, score: 0 });
+  });
+
   it('[VOI64] leaves everything to the others where it has no opinion', () => {
-    const near = [at('depth two four', 0.05), at('depth three two', 0.4)];
-    expect(decide(null, { heard: 'depth two four', ranked: near }).words).toBe('depth two four');
+    const near = [at('depth two four', 0.3), at('depth three two', 0.7)];
     expect(decide([], { heard: 'depth two four', ranked: near }).words).toBe('depth two four');
   });
 });

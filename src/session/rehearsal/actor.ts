@@ -3,14 +3,14 @@
  * show and what may be said, and writes down every line; the same lines are then spoken to
  * a real listener. Knows no operation: only views, vocabularies and a plan.
  */
-import type { CaptureId, CaptureValue, Order, RoomOrder } from '../../domain';
+import type { CaptureId, CaptureValue, Order, PackEvent, RoomOrder } from '../../domain';
 import { loadBuiltIn } from '../../procedure';
 import { catalogueFor } from '../../sizing';
 import type { CompiledProcedure } from '../../procedure';
 import type { RunningCase } from '../running-case';
 import type { TrackView } from '../view';
 import { expiryAfter, packOrders } from './packs';
-import type { RehearsalPlan, Scene } from './plan';
+import type { PackInHand, RehearsalPlan, Scene } from './plan';
 import type { RehearsalLine, Speaker } from './script';
 
 /** A written script and what its people mean by it. */
@@ -56,6 +56,9 @@ class Actor {
   ) {}
 
   async write(): Promise<WrittenScript> {
+    const { sheet } = this.plan;
+    if (sheet && !(await this.#type({ type: 'angles.plan', plan: sheet })))
+      return this.#written('the planning sheet was refused');
     while (this.#lines.length < MOST_LINES) {
       if (this.#view.status === 'complete') return this.#written(null);
       if (!(await this.#act())) return this.#written(this.#whereStuck());
@@ -92,6 +95,7 @@ class Actor {
       (await this.#playScene()) ||
       (await this.#answerCheck()) ||
       (await this.#count()) ||
+      (await this.#endGroup()) ||
       (await this.#giveValue()) ||
       (await this.#moveOn()) ||
       (await this.#fetchPack())
@@ -101,16 +105,28 @@ class Actor {
   /** Where nothing else goes on, a pack that is still to be scanned is scanned, opened and implanted. */
   async #fetchPack(): Promise<boolean> {
     const { articles, notScanned } = this.#view.implants;
-    const catalogue = catalogueFor(this.plan.procedure);
     const article = articles.find(({ title }) => title === notScanned[0]);
-    const [first] = this.ports.running.entries;
-    if (!catalogue || !article || !first) return false;
+    if (!article) return false;
     // One serial number a pack: two of one size are two packs.
-    const serial = `R${this.#view.implants.packs.length + 1}`;
-    const pack = { article: article.id, serial, expiresOn: expiryAfter(first.at) };
-    const orders = packOrders(catalogue, pack, ['opened', 'implanted']);
-    for (const order of orders) if (!(await this.#type(order))) return false;
-    return orders.length > 0;
+    const pack = { article: article.id, serial: `R${this.#view.implants.packs.length + 1}` };
+    return this.#typeAll(this.#ordersFor(pack, ['opened', 'implanted']));
+  }
+
+  /** A pack is scanned: a clear one goes in; one that must be caught is, and can't be opened. */
+  async #playPack(pack: PackInHand, caughtAs: string | null): Promise<boolean> {
+    const [scan, open, implant] = this.#ordersFor(pack, ['opened', 'implanted']);
+    if (!scan || !open || !implant || !(await this.#type(scan))) return false;
+    const { packs, lastScan } = this.#view.implants;
+    const found = packs.find(({ id }) => id === lastScan)?.findings.map(({ code }) => code) ?? [];
+    if (caughtAs === null) return found.length === 0 && this.#typeAll([open, implant]);
+    return found.includes(caughtAs) && this.#typeRefused(open);
+  }
+
+  #ordersFor({ article, serial, years }: PackInHand, events: readonly PackEvent[]) {
+    const catalogue = catalogueFor(this.plan.procedure);
+    const [first] = this.ports.running.entries;
+    if (!catalogue || !first) return [];
+    return packOrders(catalogue, { article, serial, expiresOn: expiryAfter(first.at, years) }, events); // prettier-ignore
   }
 
   async #answerReminder(): Promise<boolean> {
@@ -125,13 +141,22 @@ class Actor {
   }
 
   async #playScene(): Promise<boolean> {
-    const doing = this.#view.tracks.flatMap(({ current }) => current?.step ?? []);
     const scene = this.plan.scenes.find(
-      (one) => !this.#played.has(one) && doing.some((step) => step === one.at) && !('wrong' in one) && !('first' in one),
+      (one) => !this.#played.has(one) && this.#isTurnOf(one) && !('wrong' in one) && !('first' in one),
     ); // prettier-ignore
     if (!scene) return false;
-    this.#played.add(scene);
-    return this.#play(scene);
+    const isPlayed = await this.#play(scene);
+    if (isPlayed) this.#played.add(scene);
+    return isPlayed;
+  }
+
+  /** Packs are fetched for a step that was begun; all else may also happen before one that waits. */
+  #isTurnOf(scene: Scene): boolean {
+    return this.#view.tracks.some(
+      ({ current, state }) =>
+        current?.step === scene.at &&
+        (state !== 'waiting' || !('scan' in scene || 'catch' in scene)),
+    );
   }
 
   async #play(scene: Scene): Promise<boolean> {
@@ -148,6 +173,8 @@ class Actor {
     if ('leaveOut' in scene) {
       return this.#order((order) => order.type === 'step.leaveOut' && order.step === scene.at, this.#speakerAt(scene.at)); // prettier-ignore
     }
+    if ('scan' in scene) return this.#playPack(scene.scan, null);
+    if ('catch' in scene) return this.#playPack(scene.catch, scene.as);
     if ('waitMin' in scene) this.#waitMs += scene.waitMin * MINUTE_MS;
     this.ports.advance(this.#waitMs);
     return true;
@@ -248,20 +275,26 @@ class Actor {
     return [...planned, ...others].filter((value) => !loops.includes(String(value)));
   }
 
-  /** Begins, ends or leaves a step, of the first track that can. */
+  /** Ends a group whose rounds are done, before another is begun. */
+  async #endGroup(): Promise<boolean> {
+    for (const { current, exit } of this.#view.tracks) {
+      const done = current && this.compiled.steps.get(current.step)?.exit?.itemsDone;
+      if (exit && typeof done === 'number' && done >= (this.plan.rounds[exit.group] ?? 2))
+        return this.#say(exit.say, this.#speakerAt(current?.step ?? ''));
+    }
+    return false;
+  }
+
+  /** Begins or ends a step, of the first track that can. */
   async #moveOn(): Promise<boolean> {
     for (const track of this.#view.tracks) if (await this.#moveTrack(track)) return true;
     return false;
   }
 
-  async #moveTrack({ id, state, current, held, exit, doneSay }: TrackView): Promise<boolean> {
+  async #moveTrack({ id, state, current, held, doneSay }: TrackView): Promise<boolean> {
     const who = id === this.#view.tracks[0]?.id ? 'surgeon' : 'scrub';
     if (!current || held) return false;
     if (state === 'waiting') return current.beginSay ? this.#say(current.beginSay, who) : false;
-    const step = this.compiled.steps.get(current.step);
-    if (exit && step?.exit && step.exit.itemsDone >= (this.plan.rounds[exit.group] ?? 2)) {
-      return this.#say(exit.say, who);
-    }
     return current.canFinish ? this.#say(doneSay, who, WORK_MS) : false;
   }
 
@@ -299,11 +332,27 @@ class Actor {
     return Promise.resolve(true);
   }
 
+  /** Types or scans at the desk; kept where it was carried out. */
   async #type(desk: RoomOrder): Promise<boolean> {
-    const source = desk.type === 'label.scan' ? 'scanner' : 'desk';
-    const { refusal } = await this.ports.running.submit(desk, source);
+    const { refusal } = await this.#submit(desk);
     if (!refusal) this.#push({ who: 'scrub', words: desk.type, isTalk: false, pauseMs: 0, desk });
     return !refusal;
+  }
+
+  /** Types what must be refused, and keeps as what it was. */
+  async #typeRefused(desk: RoomOrder): Promise<boolean> {
+    const { refusal } = await this.#submit(desk);
+    if (refusal) this.#push({ who: 'scrub', words: desk.type, isTalk: false, pauseMs: 0, desk, refusedAs: refusal.code }); // prettier-ignore
+    return refusal !== null;
+  }
+
+  async #typeAll(orders: readonly RoomOrder[]): Promise<boolean> {
+    for (const order of orders) if (!(await this.#type(order))) return false;
+    return orders.length > 0;
+  }
+
+  #submit(desk: RoomOrder) {
+    return this.ports.running.submit(desk, desk.type === 'label.scan' ? 'scanner' : 'desk');
   }
 
   #push(line: RehearsalLine): void {

@@ -1,6 +1,7 @@
 /** Rehearsals: what is said in the demo case, and the actor that says it. */
 export { writeScript } from './actor';
 export type { WrittenScript } from './actor';
+export { IMPLANTS_REHEARSAL } from './implants-plan';
 export { expiryAfter, packOrders } from './packs';
 export { REHEARSAL_PLANS } from './plan';
 export type { RehearsalPlan } from './plan';

@@ -3,7 +3,7 @@
  * and the scenes that they play. Data; the actor (actor.ts) finds all other words in
  * the running case itself. All invented.
  */
-import type { CaptureValue, Side } from '../../domain';
+import type { AnglePlan, CaptureValue, Side } from '../../domain';
 
 /** Something out of the ordinary, once, while a step is in hand. */
 export type Scene = { readonly at: string } & (
@@ -21,7 +21,19 @@ export type Scene = { readonly at: string } & (
   | { readonly choose: string }
   | { readonly leaveOut: true }
   | { readonly waitMin: number }
+  /** A pack that must be found clear: it is scanned, opened and implanted. */
+  | { readonly scan: PackInHand }
+  /** A pack that must be caught by this code; opening it must be refused. */
+  | { readonly catch: PackInHand; readonly as: string }
 );
+
+/** A pack that somebody in the room holds before the scanner. */
+export interface PackInHand {
+  readonly article: string;
+  readonly serial: string;
+  /** In how many years it expires; below 0 it has expired. Two where left out. */
+  readonly years?: number;
+}
 
 export interface RehearsalPlan {
   readonly procedure: string;
@@ -31,6 +43,10 @@ export interface RehearsalPlan {
   /** How many items of a group are done. */
   readonly rounds: Readonly<Record<string, number>>;
   readonly scenes: readonly Scene[];
+  /** The sizes planned beforehand; none where left out. */
+  readonly planned?: Readonly<Record<string, CaptureValue>>;
+  /** The planning sheet, typed before anything is said. */
+  readonly sheet?: AnglePlan;
 }
 
 const TALK = 'could we have the light a little lower please';

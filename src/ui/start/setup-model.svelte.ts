@@ -7,6 +7,7 @@ import type { CaptureValue, CaseMode, CaseSetup, Fault, ProcedureId, Side } from
 import { describeImported } from '../../session';
 import type { ProcedureCard } from '../../session';
 import type { AppServices } from '../services';
+import { CardChoice } from './card-choice.svelte';
 import { parseProcedureText } from './procedure-file';
 import { ROLES } from './role-labels';
 
@@ -32,8 +33,10 @@ export class SetupModel {
   fault = $state.raw<Fault | null>(null);
   /** Someone tried to open the case: what is missing is shown from now on. */
   wasTried = $state(false);
+  readonly cards: CardChoice;
 
   constructor(private readonly services: AppServices) {
+    this.cards = new CardChoice(services.cards);
     const [first] = services.procedures;
     if (first) this.chooseBuiltIn(first.id);
   }
@@ -83,6 +86,7 @@ export class SetupModel {
       intervals: Object.fromEntries(
         card.timerFields.map(({ timer, dueMin }) => [timer, this.minutesOf(timer) ?? dueMin]),
       ),
+      ...(this.cards.voiceCards.length > 0 && { voiceCards: this.cards.voiceCards }),
     };
   }
 
