@@ -223,6 +223,11 @@ const CATALOGUE = {
     next: 'Nothing was recorded. Say the address phrase and the command once more, digit by digit, or use the desk.',
     developer: 'the listeners did not agree: "{first}", "{second}"',
   },
+  'phrase-of-two': {
+    happened: 'Two people spoke at once',
+    next: 'Nothing was recorded. One at a time: say the address phrase and the command again, or use the desk.',
+    developer: 'a second voice was found in the utterance',
+  },
   'phrase-not-now': {
     happened: '“{words}” does nothing at this moment',
     next: 'The wall shows what it can take; nothing was changed.',
