@@ -1,14 +1,14 @@
 /**
  * Digests kept between visits, in a database of their own: a cache that can be thrown
  * away at any time, and the cases brought from other machines. Kept as text in
- * pieces. Beside them the table that the look back counts in, one value of bytes, good
+ * pieces. Beside them the table that the look back counts in, good
  * only for exactly the pieces it was made of.
  */
 import { clear, createStore, entries, get, keys, set } from 'idb-keyval';
 import type { CaseId } from '../domain';
 import { coverBytes, coverText, uncoverBytes, uncoverText } from '../record';
 import type { KeyRing } from '../record';
-import { bytesToTable, CaseTable, DIGEST_VERSION, TABLE_LAYOUT, tableToBytes } from '../review';
+import { CaseTable, DIGEST_VERSION, packTable, TABLE_LAYOUT, unpackTable } from '../review';
 import type { CaseDigest } from '../review';
 
 const DATABASE = 'cuewall-review';
@@ -21,7 +21,8 @@ export const PIECE = 250;
 interface KeptTable {
   /** What it was made of and how; another stamp means that it is of no use. */
   readonly stamp: string;
-  readonly bytes: unknown;
+  readonly header: unknown;
+  readonly numbers: unknown;
 }
 
 export class DigestStore {
@@ -47,16 +48,22 @@ export class DigestStore {
   async readTable(): Promise<CaseTable> {
     const [kept, stamp] = await (this.#early ?? this.#readKept());
     this.#early = null;
-    const bytes = kept?.stamp === stamp ? await uncoverBytes(this.lock, kept.bytes) : null;
-    return (bytes && bytesToTable(bytes)) ?? CaseTable.of(await this.read());
+    return (
+      (kept?.stamp === stamp ? await this.#open(kept) : null) ?? CaseTable.of(await this.read())
+    );
   }
 
   /** Keeps a table of what is kept. */
   async keepTable(table: CaseTable): Promise<void> {
     const [kept, stamp] = await this.#readKept();
     if (kept?.stamp === stamp || this.#isPartial) return;
-    const bytes = await coverBytes(this.lock, tableToBytes(table));
-    await set(TABLE, { stamp, bytes } satisfies KeptTable, this.#tables);
+    const { header, numbers } = packTable(table);
+    const value: KeptTable = {
+      stamp,
+      header: await coverText(this.lock, header),
+      numbers: await coverBytes(this.lock, numbers),
+    };
+    await set(TABLE, value, this.#tables);
   }
 
   /** Everything kept, each case once; one of an older version is made again where the record has the case. */
@@ -94,6 +101,13 @@ export class DigestStore {
     await clear(this.#store);
     for (let from = 0; from < digests.length; from += PIECE)
       await this.add(digests.slice(from, from + PIECE));
+  }
+
+  /** The table, where the lock lets it and it is whole. */
+  async #open(kept: KeptTable): Promise<CaseTable | null> {
+    const header = await uncoverText(this.lock, kept.header);
+    const numbers = await uncoverBytes(this.lock, kept.numbers);
+    return header === null || numbers === null ? null : unpackTable({ header, numbers });
   }
 
   async #readKept(): Promise<readonly [KeptTable | undefined, string]> {

@@ -33,7 +33,7 @@ export { summariseCases } from './many/summary';
 export { CaseTable } from './many/case-table';
 export type { ManyCases } from './many/summary';
 export type { PhaseSummary } from './many/phase-summary';
-export { bytesToTable, TABLE_LAYOUT, tableToBytes } from './many/table-bytes';
+export { packTable, TABLE_LAYOUT, unpackTable } from './many/packed-table';
 export { listMisheard } from './misheard';
 export type { MisheardRow } from './misheard';
 export { listIntervals, listNamedTimes } from './named-times';

@@ -6,7 +6,7 @@
  */
 import { asId } from '../../src/domain';
 import type { CaseDigest } from '../../src/review';
-import { bytesToTable, CaseTable, chartChange, digestCase, filterCases, makeSeries, measureRoom, summariseCases, tableToBytes } from '../../src/review'; // prettier-ignore
+import { CaseTable, chartChange, digestCase, filterCases, makeSeries, measureRoom, packTable, summariseCases, unpackTable } from '../../src/review'; // prettier-ignore
 import { measureInChromium } from './review-in-chromium';
 import { describeBuiltIn, makeDemoCases, outlineOf } from '../../src/session';
 
@@ -53,8 +53,8 @@ function benchInNode(): object {
     return { ...digest, caseId: asId(`case-${index}`), openedAt: digest.openedAt + index * HOUR_MS }; // prettier-ignore
   });
   const made = timed(() => CaseTable.of(all));
-  const kept = tableToBytes(made.value);
-  const read = timed(() => bytesToTable(kept) ?? made.value);
+  const kept = packTable(made.value);
+  const read = timed(() => unpackTable(kept) ?? made.value);
   const first = timed(() => answer(read.value, FILTER));
   const changed = timed(() => answer(read.value, { ...FILTER, side: 'left' }));
   return {
@@ -65,7 +65,7 @@ function benchInNode(): object {
     firstAnswerMs: first.ms,
     filterChangeMs: changed.ms,
     casesAfterFilter: changed.value,
-    tableMb: Math.round(kept.length / 100_000) / 10,
+    tableMb: Math.round((kept.header.length + kept.numbers.length) / 100_000) / 10,
     digestsMb: Math.round(JSON.stringify(all).length / 100_000) / 10,
     heapMb: Math.round(process.memoryUsage().heapUsed / 1_000_000),
     naiveMs: Math.round((naive.ms * count) / SAMPLE) + first.ms,

@@ -2,13 +2,7 @@
 import { fc, test as property } from '@fast-check/vitest';
 import { describe, expect, test } from 'vitest';
 import type { CaseDigest } from '../../src/review';
-import {
-  bytesToTable,
-  CaseTable,
-  filterCases,
-  summariseCases,
-  tableToBytes,
-} from '../../src/review';
+import { CaseTable, filterCases, packTable, summariseCases, unpackTable } from '../../src/review';
 import type { CaseFilter } from '../../src/review';
 import { createRandom, digestOf, makeCase, makeTeam } from './synthetic-team';
 
@@ -48,7 +42,7 @@ describe('the table', () => {
     (seed, count) => {
       const digests = makeDigests(seed, count);
       const left = digests.filter(({ side }) => side === 'left');
-      const table = bytesToTable(tableToBytes(CaseTable.of(digests)));
+      const table = unpackTable(packTable(CaseTable.of(digests)));
       if (!table) throw new Error('the bytes were made by the table itself');
       const rows = filterCases(table, { ...DEMO, side: 'left' });
       const sum = summariseCases(table, rows);
@@ -86,9 +80,10 @@ describe('the table', () => {
   });
 
   test('[REV58] bytes that were cut short or are of something else give no table', () => {
-    const bytes = tableToBytes(CaseTable.of(makeDigests(4, 5)));
-    expect(bytesToTable(bytes)?.count).toBe(5);
-    expect(bytesToTable(bytes.slice(0, bytes.length - 8))).toBeNull();
-    expect(bytesToTable(new Uint8Array(64))).toBeNull();
+    const { header, numbers } = packTable(CaseTable.of(makeDigests(4, 5)));
+    expect(unpackTable({ header, numbers })?.count).toBe(5);
+    expect(unpackTable({ header, numbers: numbers.slice(0, numbers.length - 8) })).toBeNull();
+    expect(unpackTable({ header: header.slice(0, -9), numbers })).toBeNull();
+    expect(unpackTable({ header: '{}', numbers })).toBeNull();
   });
 });
