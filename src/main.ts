@@ -134,6 +134,7 @@ async function start(): Promise<void> {
     createServices({
       startReviewWorker,
       clock,
+      scheduler,
       run,
       record,
       host,
