@@ -53,12 +53,12 @@ export function createServices(parts: ServiceParts): AppServices {
     describeProcedure: (id) => parts.shelf.describe(id),
     currentCase: () => host.current,
     onCaseChange: (callback) => host.watch(callback),
-    openCase: (setup) => {
+    openCase: (setup, sheet) => {
       // Asked where a person has just acted: then a browser is most willing.
       void parts.keeping.askToPersist();
       const { addressPhrase, talkKey } = parts.voice.current;
       // A case keeps what one says first as it was opened, in every window and at every replay.
-      return host.open({ ...setup, addressPhrase: talkKey === null ? addressPhrase : '' });
+      return host.open({ ...setup, addressPhrase: talkKey === null ? addressPhrase : '' }, sheet);
     },
     leaveCase: () => {
       host.leave();
