@@ -5,7 +5,9 @@
 import { BackupFolderKeeper } from './app/backup-folder';
 import { collectValues, createKeeping, isCaseOpen } from './app/keeping';
 import { createProcedureShelf } from './app/procedures';
-import { createShelf, createShelfStore } from './app/procedure-shelf';
+import { CardShelf } from './app/card-shelf';
+import { createKeptFiles } from './app/kept-files';
+import { createShelf } from './app/procedure-shelf';
 import { LabelIntake } from './app/label-intake';
 import { attachScanner } from './app/scanner';
 import { KeptVoiceSettings } from './app/kept-voice-settings';
@@ -87,7 +89,7 @@ async function start(): Promise<void> {
     void offline.prepare();
   }
   const shelf = createProcedureShelf(
-    createShelf(createShelfStore(), () => clock.wallMs()),
+    createShelf(createKeptFiles('cuewall-procedures'), () => clock.wallMs()),
     { clock, scheduler, run, settings },
     document.baseURI,
     () =>
@@ -99,8 +101,13 @@ async function start(): Promise<void> {
   });
   const voice = new KeptVoiceSettings(kept, new BroadcastChannel('cuewall-voice-settings'));
   await voice.load();
+  const cards = new CardShelf(
+    createKeptFiles('cuewall-voice-cards'),
+    (id) =>
+      isCaseOpen(host) && (host.current?.view.voiceCards ?? []).some(({ card }) => card === id),
+  );
   const sound: Sound = new Sound(
-    host, document.baseURI, scheduler, turn, voice, clock,
+    host, document.baseURI, scheduler, turn, voice, cards, clock,
     (fault) => {
       console.warn(faultToDeveloperText(fault));
       notify(fault);
@@ -135,6 +142,7 @@ async function start(): Promise<void> {
       shelf,
       intake,
       voice,
+      cards,
     }),
   );
   notify = (fault) => {

@@ -3,38 +3,17 @@
  * as files, which are kept as they came, byte by byte, in a database of their own. What
  * can't be read is listed with its fault and harms nothing else.
  */
-import { createStore, del, entries, set } from 'idb-keyval';
-import type { UseStore } from 'idb-keyval';
 import { err, fault, ok } from '../domain';
 import type { Fault, Result } from '../domain';
 import { describeBuiltIn, describeProcedure, listProcedures, procedureToText } from '../session';
 import type { ProcedureCard } from '../session';
 import type { ProcedureShelf, ShelfLine } from '../ui';
-
-const DATABASE = 'cuewall-procedures';
+import type { KeptFiles } from './kept-files';
 
 /** A file as it lies on the shelf. */
 interface Kept {
   readonly text: string;
   readonly addedAt: number;
-}
-
-/** Where files lie: by id of the procedure. */
-export interface ShelfStore {
-  entries(): Promise<readonly (readonly [string, unknown])[]>;
-  set(id: string, kept: unknown): Promise<void>;
-  del(id: string): Promise<void>;
-}
-
-/** The store on disk; opened at the first use, so that a browser without one only fails there. */
-export function createShelfStore(): ShelfStore {
-  let opened: UseStore | null = null;
-  const store = () => (opened ??= createStore(DATABASE, 'files'));
-  return {
-    entries: async () => entries<string, unknown>(store()),
-    set: async (id, kept) => set(id, kept, store()),
-    del: async (id) => del(id, store()),
-  };
 }
 
 /** The parts of the shelf that need no browser. */
@@ -47,7 +26,10 @@ interface Brought {
 }
 
 /** Makes the shelf; `nowMs` is the wall clock. */
-export function createShelf(store: ShelfStore, nowMs: () => number): ShelfCore {
+export function createShelf(
+  store: Pick<KeptFiles, 'entries' | 'set' | 'del'>,
+  nowMs: () => number,
+): ShelfCore {
   let brought = new Map<string, Brought>();
   let trouble: Fault | null = null;
   // Checking a procedure costs too much to do it at every look; those built in never change.

@@ -11,6 +11,8 @@ import type {
   AppServices, CaseRecord, KeepingServices, LabelServices, ProcedureShelf,
 } from '../ui'; // prettier-ignore
 import { startCamera } from './camera';
+import { addressOf, createCardServices } from './card-services';
+import type { CardShelf } from './card-shelf';
 import { readHistory } from './history';
 import { collectValues } from './keeping';
 import type { LabelIntake } from './label-intake';
@@ -35,6 +37,7 @@ export interface ServiceParts {
   readonly shelf: ProcedureShelf;
   readonly intake: LabelIntake;
   readonly voice: KeptVoiceSettings;
+  readonly cards: CardShelf;
 }
 
 /** The procedure that the rehearsal speaks. */
@@ -58,7 +61,10 @@ export function createServices(parts: ServiceParts): AppServices {
       void parts.keeping.askToPersist();
       const { addressPhrase, talkKey } = parts.voice.current;
       // A case keeps what one says first as it was opened, in every window and at every replay.
-      return host.open({ ...setup, addressPhrase: talkKey === null ? addressPhrase : '' }, sheet);
+      const [card] = setup.voiceCards ?? [];
+      const said = talkKey === null ? addressPhrase : '';
+      const whole = { ...setup, addressPhrase: card ? addressOf(card.language, said) : said };
+      return host.open(whole, sheet);
     },
     leaveCase: () => {
       host.leave();
@@ -78,6 +84,11 @@ export function createServices(parts: ServiceParts): AppServices {
     keeping: parts.keeping,
     labels: createLabels(parts),
     voice: createVoiceServices(parts.voice, sound),
+    cards: createCardServices({
+      shelf: parts.cards,
+      settings: parts.voice,
+      isLocked: async () => (await isLocked(parts)) !== null,
+    }),
     isWriter: () => host.isWriter,
     storageFault: () => record.fault ?? host.problem,
     earStatus: () => parts.ear.status,

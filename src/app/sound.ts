@@ -6,11 +6,12 @@
 import type { Clock, Fault, HeardPhrase, Scheduler } from '../domain';
 import { fault } from '../domain';
 import { isStillTrue, REVERSE_SHOULDER_REHEARSAL, runRehearsal } from '../session';
-import type { RehearsalStage, SharedHost } from '../session';
+import type { RehearsalStage, RunningCase, SharedHost } from '../session';
 import type { EarStatus, RehearsalStatus } from '../ui';
 import {
   createBrowserAnnouncer,
   createBrowserEar,
+  LANGUAGES,
   playAloud,
   PushToTalk,
   readBundledClip,
@@ -18,6 +19,7 @@ import {
   RoomVolume,
 } from '../voice';
 import type { Announcer, Ear } from '../voice';
+import type { CardShelf } from './card-shelf';
 import type { KeptVoiceSettings } from './kept-voice-settings';
 import type { VoiceTurn } from './voice-turn';
 
@@ -61,6 +63,7 @@ export class Sound {
     scheduler: Scheduler,
     private readonly turn: VoiceTurn,
     settings: KeptVoiceSettings,
+    private readonly cards: Pick<CardShelf, 'load'>,
     clock: Clock,
     private readonly onFault: (fault: Fault) => void,
   ) {
@@ -238,6 +241,7 @@ export class Sound {
     this.#announcer.silence();
     if (!running) return;
     void this.#tellVocabulary();
+    void this.#learnVoices(running);
     this.#leaveCase = running.subscribe(({ entries, announcements }) => {
       if (entries.length === 0) return;
       void this.#tellVocabulary();
@@ -253,6 +257,16 @@ export class Sound {
       if (this.#status.isGated) this.#ear.gate(true, this.#saying);
       void this.#announcer.announce(...queued);
     });
+  }
+
+  /** The voice cards that the case was set up with; without them the wall listens as to anybody. */
+  async #learnVoices(running: RunningCase): Promise<void> {
+    const { voiceCards } = running.view;
+    const { cards, faults } = await this.cards.load(voiceCards);
+    if (this.host.current !== running) return;
+    faults.forEach(this.onFault);
+    const language = voiceCards[0]?.language ?? LANGUAGES[0].tag;
+    await this.#ear.setVoices({ language, cards });
   }
 
   #setStatus(change: Partial<EarStatus>): void {

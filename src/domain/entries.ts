@@ -14,6 +14,7 @@ import type { ImplantFact } from './implants';
 import type { Milestone } from './milestones';
 import type { CaseOutcome, CheckAnswer, OrderType, Question, RoomOrder, Source } from './orders';
 import type { CaptureValue } from './values';
+import type { PickedCard } from './voice-cards';
 
 /** The version of the entry format that this program writes. */
 export const ENTRY_VERSION = 2;
@@ -45,6 +46,8 @@ export interface CaseSetup {
   readonly intervals?: Readonly<Record<string, number>>;
   /** What one says first in this case; empty where a key or pedal opens the ear instead. Missing in older records. */
   readonly addressPhrase?: string;
+  /** Whose recordings the listeners learn from in this case, one for each role at most. Missing in older records. */
+  readonly voiceCards?: readonly PickedCard[];
 }
 
 /** Where every track stood and what was settled, as plain data of the machine. */

@@ -18,4 +18,5 @@ export * from './seal';
 export * from './sound-reading';
 export * from './values';
 export * from './vocabulary';
+export type * from './voice-cards';
 export * from './voice-settings';

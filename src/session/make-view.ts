@@ -45,6 +45,7 @@ export function makeView(
     note: compiled.procedure.note,
     side: setup.side,
     roles: setup.roles,
+    voiceCards: setup.voiceCards ?? [],
     status: isClosed(state) ? 'closed' : isComplete ? 'complete' : 'running',
     outcome: facts.closed?.outcome ?? null,
     openedAt,

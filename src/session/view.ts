@@ -5,7 +5,7 @@
  */
 import type {
   CaptureId, CaptureValue, CaseId, CaseMode, CaseOutcome, ConditionState, ErrorCode, Fault, GroupId,
-  HoldPointId, Milestone, OperatorText, Outline, PhaseId, RoleAssignment, Side, Stamp, StepId, TrackId,
+  HoldPointId, Milestone, OperatorText, Outline, PhaseId, PickedCard, RoleAssignment, Side, Stamp, StepId, TrackId,
 } from '../domain'; // prettier-ignore
 import type { ImplantsView } from './view-implants';
 import type { SurroundingsView } from './view-around';
@@ -185,6 +185,8 @@ export interface CaseView extends SurroundingsView {
   readonly note: string;
   readonly side: Side;
   readonly roles: readonly RoleAssignment[];
+  /** Whose voice cards the listeners learn from. */
+  readonly voiceCards: readonly PickedCard[];
   readonly status: 'running' | 'complete' | 'closed';
   readonly outcome: CaseOutcome | null;
   readonly openedAt: Stamp;

@@ -12,6 +12,7 @@ import type { ProcedureCard, RunningCase } from '../session';
 import type { KeepingServices } from './keeping-services';
 import type { ProcedureShelf } from './procedure-services';
 import type { LabelServices } from './label-services';
+import type { CardServices } from './card-services';
 import type { VoiceServices } from './voice-services';
 
 /** How the wall hears at this moment. */
@@ -110,6 +111,8 @@ export interface AppServices {
   readonly labels: LabelServices;
   /** How the wall speaks, and what it listens to. */
   readonly voice: VoiceServices;
+  /** The voice cards of this machine. */
+  readonly cards: CardServices;
   now(): Stamp;
   /** The procedures that a case can be set up with: built-in ones, then those brought here. */
   readonly procedures: readonly {

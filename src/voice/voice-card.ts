@@ -34,7 +34,7 @@ export interface VoiceCard {
   readonly version: number;
   /** Wall time of that, in milliseconds. */
   readonly madeAt: number;
-  /** What its whole phrases begin with. */
+  /** What its whole phrases begin with; empty where a key or pedal opens the ear instead. */
   readonly addressPhrase: string;
   readonly takes: readonly CardTake[];
 }
@@ -49,7 +49,7 @@ const CardSchema = v.object({
   language: v.pipe(v.string(), v.regex(/^[a-z]{2}(?:-[A-Z]{2})?$/)),
   version: v.pipe(v.number(), v.integer(), v.minValue(1)),
   madeAt: v.pipe(v.number(), v.finite(), v.minValue(0)),
-  addressPhrase: SaidText,
+  addressPhrase: v.union([v.literal(''), SaidText]),
   takes: v.pipe(
     v.array(
       v.object({

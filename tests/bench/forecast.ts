@@ -62,6 +62,7 @@ export function benchForecast(): Readonly<Record<string, Trial>> {
       history: SOME_HISTORY,
       makeTeam: publishedTeam('specialty'),
       paceSigma: 0,
+      withOracle: true,
     }),
     'published, referral centre': tryForecast({
       seed: 7,
@@ -70,6 +71,7 @@ export function benchForecast(): Readonly<Record<string, Trial>> {
       history: SOME_HISTORY,
       makeTeam: publishedTeam('referral'),
       paceSigma: 0,
+      withOracle: true,
     }),
   };
 }

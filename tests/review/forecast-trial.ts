@@ -1,6 +1,9 @@
 /** Holds the forecast against cases it has not seen: how often its interval holds, and how far it is off. */
 import { mean } from 'd3-array';
+import { asId } from '../../src/domain';
+import type { PhaseId } from '../../src/domain';
 import { learnTeam } from '../../src/review/forecast/team';
+import type { Team } from '../../src/review/forecast/team';
 import { RestOfCase } from '../../src/review/forecast/simulate';
 import { digestOf, makeCase, outlineOf, standingAt, totalMin } from './synthetic-team';
 import type { MadeCase, PhasePlan } from './synthetic-team';
@@ -30,6 +33,8 @@ export interface TrialFigures {
   /** The same of the procedure's usual total minus elapsed, and of the team's own mean total minus elapsed. */
   readonly errorOfUsual: number;
   readonly errorOfOwnMean: number;
+  /** The same of a forecaster that was told the law of every phase; only for phases that occur once, undelayed and independent. */
+  readonly errorOfOracle: number | null;
 }
 
 export type Trial = Readonly<Record<keyof typeof MOMENTS, TrialFigures>>;
@@ -43,6 +48,8 @@ export function tryForecast(options: {
   readonly history: (random: Random) => number;
   readonly makeTeam: (random: Random) => readonly PhasePlan[];
   readonly paceSigma?: number;
+  /** Ask the one that knows the truth as well. */
+  readonly withOracle?: boolean;
 }): Trial {
   const random = createRandom(options.seed);
   const seen: Ask[] = [];
@@ -51,7 +58,8 @@ export function tryForecast(options: {
     const make = () => makeCase(team, random, options.paceSigma);
     const history = Array.from({ length: options.history(random) }, make);
     const heldOut = Array.from({ length: options.heldOut }, make);
-    seen.push(...askAll(team, history, heldOut));
+    const told = options.withOracle ? tellTruth(team) : null;
+    seen.push(...askAll(team, history, heldOut, told));
   }
   const at = (moment: keyof typeof MOMENTS) =>
     toFigures(seen.filter((ask) => ask.moment === moment));
@@ -70,12 +78,14 @@ interface Ask {
   readonly error: number;
   readonly errorOfUsual: number;
   readonly errorOfOwnMean: number;
+  readonly errorOfOracle: number | null;
 }
 
 function askAll(
   team: readonly PhasePlan[],
   history: readonly MadeCase[],
   heldOut: readonly MadeCase[],
+  told: Team | null,
 ): readonly Ask[] {
   const learnt = learnTeam(outlineOf(team), history.map(digestOf));
   if (!learnt) throw new Error('This team says nothing');
@@ -90,6 +100,7 @@ function askAll(
       const inPass = standing.current ? standing.nowMs - standing.current.sinceMs : 0;
       const left = new RestOfCase(learnt, standing, 7, 300).left(inPass);
       const trueLeft = total - elapsed;
+      const best = told && new RestOfCase(told, standing, 7, 2000).left(inPass);
       return [
         {
           moment: moment as keyof typeof MOMENTS,
@@ -97,6 +108,7 @@ function askAll(
           error: Math.abs(left.medianMs / MINUTE_MS - trueLeft),
           errorOfUsual: Math.abs(Math.max(0, usual - elapsed) - trueLeft),
           errorOfOwnMean: Math.abs(Math.max(0, ownMean - elapsed) - trueLeft),
+          errorOfOracle: best && Math.abs(best.medianMs / MINUTE_MS - trueLeft),
         },
       ];
     });
@@ -111,5 +123,19 @@ function toFigures(asks: readonly Ask[]): TrialFigures {
     error: meanOf(({ error }) => error),
     errorOfUsual: meanOf(({ errorOfUsual }) => errorOfUsual),
     errorOfOwnMean: meanOf(({ errorOfOwnMean }) => errorOfOwnMean),
+    errorOfOracle: mean(asks, ({ errorOfOracle }) => errorOfOracle) ?? null,
   };
+}
+
+/** Nobody has so many cases: beliefs that are worth them are the truth. */
+const CERTAIN = 1e9;
+
+/** A team whose beliefs are the true laws. The median of what it then says is the best there is under absolute error. */
+function tellTruth(team: readonly PhasePlan[]): Team {
+  const phases = team.map(({ id, medianMin, sigma }) => {
+    const mu = Math.log(medianMin * MINUTE_MS);
+    const law = { mu, weight: CERTAIN, variance: sigma ** 2, freedom: CERTAIN, cases: CERTAIN };
+    return { phase: asId<PhaseId>(id), title: id, first: law, again: law, againChance: 0, chance: 1 }; // prettier-ignore
+  });
+  return { phases, paceVariance: 0, paceDoubt: 0, caseCount: CERTAIN, hasUsual: true };
 }

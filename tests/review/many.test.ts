@@ -1,5 +1,7 @@
 /** Many cases: filters, sums, ranks, the room; each against figures worked out by hand. */
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import type { Entry } from '../../src/domain';
 import type { CaseDigest } from '../../src/review';
 import {
   digestCase,
@@ -46,6 +48,16 @@ describe('filters', () => {
     expect(placesOf({ alternative: 'stem: short' })).toEqual(['2']);
     expect(placesOf({ cards: 'with' })).toEqual(['1']);
     expect(placesOf({ cards: 'without' })).toEqual(['2', '3']);
+  });
+
+  test('[REV40] a case counts as one with voice cards where its frozen record says so', () => {
+    const frozen = (name: string) => {
+      const url = new URL(`../record/fixtures/${name}.json`, import.meta.url);
+      const { entries } = JSON.parse(readFileSync(url, 'utf8')) as { entries: Entry[] };
+      return digestCase(entries, OUTLINE)?.hasVoiceCards;
+    };
+    expect(frozen('voice-cards-v2')).toBe(true);
+    expect(frozen('record-v2')).toBe(false);
   });
 
   test('[REV40] the choices are those that there are', () => {

@@ -22,6 +22,8 @@ export interface PhasePlan {
   readonly sigma: number;
   readonly again: number;
   readonly missing: number;
+  /** The chance that something has to be fetched, which takes 5 to 15 minutes more. */
+  readonly delay?: number;
 }
 
 /** One made case: passes of each phase that occurred, in minutes. */
@@ -47,17 +49,17 @@ export function makeTeam(random: Random): readonly PhasePlan[] {
     sigma: 0.15 + 0.2 * random.uniform(),
     again: id === 'reaming' ? 0.1 + 0.3 * random.uniform() : 0,
     missing: id === 'screws' ? 0.05 : 0,
+    delay: 0.02,
   }));
 }
 
 /** One case of a team. */
 export function makeCase(team: readonly PhasePlan[], random: Random, paceSigma = 0.1): MadeCase {
   const pace = paceSigma * random.normal();
-  return team.flatMap(({ id, medianMin, sigma, again, missing }) => {
+  return team.flatMap(({ id, medianMin, sigma, again, missing, delay = 0 }) => {
     if (random.uniform() < missing) return [];
-    // Now and then something has to be fetched.
-    const delay = random.uniform() < 0.02 ? 5 + 10 * random.uniform() : 0;
-    const passesMin = [medianMin * Math.exp(pace + sigma * random.normal()) + delay];
+    const fetchMin = random.uniform() < delay ? 5 + 10 * random.uniform() : 0;
+    const passesMin = [medianMin * Math.exp(pace + sigma * random.normal()) + fetchMin];
     while (random.uniform() < again) {
       passesMin.push(medianMin * 0.4 * Math.exp(pace + 0.35 * random.normal()));
     }

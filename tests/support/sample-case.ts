@@ -3,7 +3,7 @@
  * words. `+90` moves the clock by ninety seconds.
  */
 import { asId } from '../../src/domain';
-import type { CaseId, CaseMode, HeardPhrase, RunId, Side } from '../../src/domain';
+import type { CaseId, CaseMode, HeardPhrase, PickedCard, RunId, Side } from '../../src/domain';
 import { createMemoryStore } from '../../src/record';
 import type { RecordStore } from '../../src/record';
 import { CaseSession, describeBuiltIn } from '../../src/session';
@@ -28,6 +28,7 @@ export async function openSampleCase(
     side?: Side;
     procedure?: string;
     addressPhrase?: string;
+    voiceCards?: readonly PickedCard[];
   } = {},
 ): Promise<SampleCase> {
   const {
@@ -51,6 +52,7 @@ export async function openSampleCase(
     ],
     plan: { wedge: 16, direction: 630, depth: 24, sphere: 40 },
     ...(options.addressPhrase !== undefined && { addressPhrase: options.addressPhrase }),
+    ...(options.voiceCards && { voiceCards: options.voiceCards }),
   });
   if (!opened.ok) throw new Error(`The sample case does not open: ${opened.error.code}`);
   const session = opened.value;

@@ -1,7 +1,7 @@
 /** Files in and out: the shelf, the questions about a file, and a dry run beside a case. */
 import { describe, expect, test } from 'vitest';
 import { createShelf } from '../../src/app/procedure-shelf';
-import type { ShelfStore } from '../../src/app/procedure-shelf';
+import type { KeptFiles } from '../../src/app/kept-files';
 import { asId } from '../../src/domain';
 import { createMemoryStore } from '../../src/record';
 import { CaseSession, findFaults, giveNewId, procedureToText } from '../../src/session';
@@ -14,7 +14,10 @@ import { HandClock } from '../support/hand-clock';
 
 const TEXT = JSON.stringify(SHORT_PROCEDURE, null, 1);
 
-function memoryShelf(contents: Record<string, unknown> = {}): ShelfStore & {
+function memoryShelf(contents: Record<string, unknown> = {}): Pick<
+  KeptFiles,
+  'entries' | 'set' | 'del'
+> & {
   readonly kept: Map<string, unknown>;
 } {
   const kept = new Map(Object.entries(contents));

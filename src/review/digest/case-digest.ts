@@ -15,7 +15,7 @@ import type {
 } from '../../domain';
 
 /** Raised whenever the same entries would give another digest; older ones are made again. */
-export const DIGEST_VERSION = 2;
+export const DIGEST_VERSION = 3;
 
 /** One phase of one track. Durations in milliseconds. */
 export interface PhaseDigest {

@@ -37,7 +37,8 @@ export function digestCase(entries: readonly Entry[], outline: Outline): CaseDig
     totalMs: axis.positionOf(end),
     isEstimated: entries.some(({ run }) => run !== opening.run),
     entryCount: entries.length,
-    ...digestSpeech(entries),
+    hasVoiceCards: (setup.voiceCards ?? []).length > 0,
+    speech: digestSpeech(entries),
     alternatives: listAlternatives(entries, outline),
     phases: digestPhases(times, outline, axis, end),
     holds: times.clockHolds.map((hold) => ({

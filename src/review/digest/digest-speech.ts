@@ -5,7 +5,7 @@
  * make nothing of counts against nobody's phrase in particular.
  */
 import type { Entry } from '../../domain';
-import type { CaseDigest, SpeechDigest } from './case-digest';
+import type { SpeechDigest } from './case-digest';
 
 /** Under this name stands speech that was not understood. */
 export const NOT_UNDERSTOOD = 'not understood';
@@ -13,10 +13,8 @@ const UNKNOWN_PERSON = 'unknown';
 
 type Attempt = { readonly person: string; readonly phrase: string; isRight: boolean };
 
-/** Attempts by person and phrase, and whether a voice card was used. */
-export function digestSpeech(
-  entries: readonly Entry[],
-): Pick<CaseDigest, 'speech' | 'hasVoiceCards'> {
+/** Attempts by person and phrase. */
+export function digestSpeech(entries: readonly Entry[]): readonly SpeechDigest[] {
   const attempts: Attempt[] = [];
   /** Attempts whose size waits for its answer. */
   const open = new Map<string, Attempt>();
@@ -59,7 +57,7 @@ export function digestSpeech(
     }
     heard = null;
   }
-  return { speech: countAttempts(attempts), hasVoiceCards: entries.some(usesCard) };
+  return countAttempts(attempts);
 }
 
 function countAttempts(attempts: readonly Attempt[]): readonly SpeechDigest[] {
@@ -80,8 +78,4 @@ function countAttempts(attempts: readonly Attempt[]): readonly SpeechDigest[] {
 function personOf(data: object): string {
   const card: unknown = Reflect.get(data, 'card') ?? Reflect.get(data, 'person');
   return typeof card === 'string' && card !== '' ? card : UNKNOWN_PERSON;
-}
-
-function usesCard(entry: Entry): boolean {
-  return entry.type === 'phrase.heard' && personOf(entry.data) !== UNKNOWN_PERSON;
 }

@@ -8,6 +8,7 @@ import { describeImported } from '../../session';
 import type { ProcedureCard } from '../../session';
 import { plannedFace, SheetModel } from '../plan/sheet-model.svelte';
 import type { AppServices } from '../services';
+import { CardChoice } from './card-choice.svelte';
 import { parseProcedureText } from './procedure-file';
 import { ROLES } from './role-labels';
 
@@ -35,8 +36,10 @@ export class SetupModel {
   fault = $state.raw<Fault | null>(null);
   /** Someone tried to open the case: what is missing is shown from now on. */
   wasTried = $state(false);
+  readonly cards: CardChoice;
 
   constructor(private readonly services: AppServices) {
+    this.cards = new CardChoice(services.cards);
     const [first] = services.procedures;
     if (first) this.chooseBuiltIn(first.id);
   }
@@ -108,6 +111,7 @@ export class SetupModel {
       intervals: Object.fromEntries(
         card.timerFields.map(({ timer, dueMin }) => [timer, this.minutesOf(timer) ?? dueMin]),
       ),
+      ...(this.cards.voiceCards.length > 0 && { voiceCards: this.cards.voiceCards }),
     };
   }
 

@@ -45,6 +45,7 @@ function makeServices(sample: SampleCase | null, frame: GalleryFrame): AppServic
     },
     // The gallery shows no voice screen.
     voice: undefined as never,
+    cards: undefined as never,
     labels: {
       take: refuse,
       learn: refuse,

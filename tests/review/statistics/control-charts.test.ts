@@ -4,7 +4,7 @@ import { chartCusum } from '../../../src/review/statistics/cusum';
 import { chartEwma } from '../../../src/review/statistics/ewma';
 import { chartIndividuals, D2, D4 } from '../../../src/review/statistics/individuals';
 import { createRandom } from '../../../src/review/statistics/random';
-import { averageRunLength } from '../../../src/review/statistics/run-length';
+import { averageRunLength, limitForRunLength } from '../../../src/review/statistics/run-length';
 import { CONCENTRATION, CUSUM_MEANS, FLOW_RATE, JETS } from './published-series';
 
 describe('individuals and moving ranges', () => {
@@ -119,6 +119,12 @@ describe('CUSUM', () => {
     [3, 2.19],
   ])('[REV26] average run length with k 0.5, h 4 at a shift of %f', (shift, published) => {
     expect(Math.abs(averageRunLength(0.5, 4, shift) / published - 1)).toBeLessThan(0.006);
+  });
+
+  test('[REV26] from a published run length back to its limit, by Siegmund’s approximation', () => {
+    // Lucas & Crosier 1982, table 1: two-sided, k 0.5, h 4 runs 168 cases; h 5 runs 465.
+    expect(limitForRunLength(0.5, 168)).toBeCloseTo(4, 1);
+    expect(limitForRunLength(0.5, 465)).toBeCloseTo(5, 1);
   });
 
   test('[REV26] average run length with k 0.5, h 5, and of the chart itself', () => {

@@ -1,0 +1,110 @@
+/**
+ * The voice cards of this machine, by id, in a database of their own. Not under the
+ * record's lock: the wall must know its voices before anybody types a passphrase, also
+ * after a kicked plug. A card that the open case was set up with is neither changed nor
+ * deleted, so the version in its record is the one that is heard with.
+ */
+import { err, fault, ok } from '../domain';
+import type { Fault, PickedCard, Result } from '../domain';
+import type { CardLine } from '../ui';
+import { languageOf, readCard, readCardFile } from '../voice';
+import type { CardVoice, VoiceCard } from '../voice';
+import type { KeptFiles } from './kept-files';
+
+export class CardShelf {
+  constructor(
+    private readonly store: KeptFiles,
+    /** Whether the open case was set up with this card. */
+    private readonly isInUse: (id: string) => boolean,
+  ) {}
+
+  /** Every card, by role name; what can't be read is listed with its fault. */
+  list(): Promise<Result<readonly CardLine[], Fault>> {
+    return attempt(async () => {
+      const kept = await this.store.entries();
+      return kept
+        .map(([id, value]) => toLine(id, readCard(value)))
+        .sort((a, b) => a.label.localeCompare(b.label, 'en'));
+    });
+  }
+
+  /** One card with its sound. Faults: `voice-card-missing`, `voice-cards-not-kept`, those of `readCard`. */
+  async read(id: string): Promise<Result<VoiceCard, Fault>> {
+    const kept = await attempt(() => this.store.get(id));
+    if (!kept.ok) return kept;
+    if (kept.value === undefined)
+      return err(fault('voice-card-missing', { name: id, detail: 'not on this machine' }));
+    return readCard(kept.value);
+  }
+
+  /** Keeps a card instead of its earlier version. Faults: `voice-card-in-use`, `voice-cards-not-kept`. */
+  async keep(card: VoiceCard): Promise<Fault | null> {
+    if (this.isInUse(card.id)) return fault('voice-card-in-use', { name: card.label });
+    return toFault(await attempt(() => this.store.set(card.id, card)));
+  }
+
+  /** Takes a file in. Faults also: `voice-card-exists` where the same or a later version is here. */
+  async bring(text: string): Promise<Result<CardLine, Fault>> {
+    const read = await readCardFile(text);
+    if (!read.ok) return read;
+    const card = read.value;
+    const here = await this.read(card.id);
+    if (here.ok && here.value.version >= card.version) {
+      const [received, expected] = [String(card.version), String(here.value.version)];
+      return err(fault('voice-card-exists', { name: card.label, received, expected }));
+    }
+    const problem = await this.keep(card);
+    return problem ? err(problem) : ok(toLine(card.id, read));
+  }
+
+  async remove(id: string): Promise<Fault | null> {
+    if (this.isInUse(id)) {
+      const here = await this.read(id);
+      return fault('voice-card-in-use', { name: here.ok ? here.value.label : id });
+    }
+    return toFault(await attempt(() => this.store.del(id)));
+  }
+
+  /** The recordings of the cards that a case was set up with, and why some of them can't be had. */
+  async load(
+    picked: readonly PickedCard[],
+  ): Promise<{ readonly cards: readonly CardVoice[]; readonly faults: readonly Fault[] }> {
+    const cards: CardVoice[] = [];
+    const faults: Fault[] = [];
+    for (const { card: id, label: name, version } of picked) {
+      const read = await this.read(id);
+      if (!read.ok) faults.push(fault('voice-card-missing', { name, detail: read.error.code }));
+      else if (read.value.version !== version) {
+        const detail = `version ${version} was picked, ${read.value.version} is here`;
+        faults.push(fault('voice-card-missing', { name, detail }));
+      } else cards.push({ label: read.value.label, takes: read.value.takes });
+    }
+    return { cards, faults };
+  }
+}
+
+function toLine(id: string, read: Result<VoiceCard, Fault>): CardLine {
+  if (!read.ok) return { ...UNREADABLE, id, label: id, fault: read.error };
+  const { takes, label, language, version, madeAt, addressPhrase } = read.value;
+  const { name } = languageOf(language);
+  return {
+    id, label, language, languageName: name, version, madeAt, addressPhrase, takeCount: takes.length, fault: null,
+  }; // prettier-ignore
+}
+
+/** What is known of a card that can't be read. */
+const UNREADABLE = {
+  language: '', languageName: '', version: 0, madeAt: 0, addressPhrase: '', takeCount: 0,
+} as const; // prettier-ignore
+
+async function attempt<T>(work: () => Promise<T>): Promise<Result<T, Fault>> {
+  try {
+    return ok(await work());
+  } catch (reason) {
+    return err(fault('voice-cards-not-kept', { detail: String(reason).slice(0, 160) }));
+  }
+}
+
+function toFault(done: Result<unknown, Fault>): Fault | null {
+  return done.ok ? null : done.error;
+}

@@ -1,0 +1,14 @@
+/** What the record of a case says of the voice cards that it was opened with. Never the sound. */
+
+/** A voice card as it was picked for one role at set-up. */
+export interface PickedCard {
+  /** The role that speaks, such as "surgeon". */
+  readonly role: string;
+  /** Stays the same through all versions of the card. */
+  readonly card: string;
+  /** The card's own role name, "surgeon A". */
+  readonly label: string;
+  readonly version: number;
+  /** BCP 47 tag of what is spoken; the cards of one case have the same. */
+  readonly language: string;
+}

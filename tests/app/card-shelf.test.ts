@@ -1,0 +1,135 @@
+import { describe, expect, it } from 'vitest';
+import { createCardServices } from '../../src/app/card-services';
+import { CardShelf } from '../../src/app/card-shelf';
+import type { KeptFiles } from '../../src/app/kept-files';
+import { cardToText } from '../../src/voice';
+import { makeCard } from '../support/sample-card';
+
+/** A memory that clones what it keeps, as a database does. */
+function memoryFiles(isBroken = false): KeptFiles {
+  const kept = new Map<string, unknown>();
+  const work = async <T>(what: () => T): Promise<T> => {
+    if (isBroken) throw new DOMException('no room', 'QuotaExceededError');
+    return what();
+  };
+  return {
+    entries: () => work(() => [...kept]),
+    get: (id) => work(() => structuredClone(kept.get(id))),
+    set: (id, value) => work(() => void kept.set(id, structuredClone(value))),
+    del: (id) => work(() => void kept.delete(id)),
+  };
+}
+
+const setUp = (used: readonly string[] = []) => {
+  const files = memoryFiles();
+  return { files, shelf: new CardShelf(files, (id) => used.includes(id)) };
+};
+
+describe('the shelf of voice cards', () => {
+  it('[CARD6] keeps a card with its sound, and lists it by its role name', async () => {
+    const { shelf } = setUp();
+    expect(await shelf.keep(makeCard())).toBeNull();
+    expect(await shelf.keep(makeCard({ id: 'card-abcdefgh', label: 'nurse B' }))).toBeNull();
+    const listed = await shelf.list();
+    expect(listed.ok && listed.value.map(({ label, version }) => [label, version])).toEqual([
+      ['nurse B', 3],
+      ['surgeon A', 3],
+    ]);
+    expect(await shelf.read('card-0123456789')).toEqual({ ok: true, value: makeCard() });
+  });
+
+  it('[CARD6] lists a damaged card with its fault; it can be deleted', async () => {
+    const { shelf, files } = setUp();
+    await files.set('card-broken00', { format: 1, takes: 'none' });
+    await shelf.keep(makeCard());
+    const listed = await shelf.list();
+    expect(listed.ok && listed.value.map(({ fault }) => fault?.code ?? null)).toEqual([
+      'voice-card-unreadable',
+      null,
+    ]);
+    expect(await shelf.remove('card-broken00')).toBeNull();
+    expect((await shelf.read('card-broken00')).ok).toBe(false);
+  });
+
+  it('[CARD6] says so where this browser can not keep them', async () => {
+    const shelf = new CardShelf(memoryFiles(true), () => false);
+    expect((await shelf.keep(makeCard()))?.code).toBe('voice-cards-not-kept');
+    const listed = await shelf.list();
+    expect(!listed.ok && listed.error.code).toBe('voice-cards-not-kept');
+  });
+
+  it('[CARD7] takes a file in, unless the same or a later version is here', async () => {
+    const { shelf } = setUp();
+    const [older, newer] = [
+      await cardToText(makeCard()),
+      await cardToText(makeCard({ version: 4 })),
+    ];
+    expect(await shelf.bring(older)).toMatchObject({ ok: true, value: { label: 'surgeon A' } });
+    expect(await shelf.bring(older)).toMatchObject({ error: { code: 'voice-card-exists' } });
+    expect(await shelf.bring(newer)).toMatchObject({ ok: true, value: { version: 4 } });
+    expect(await shelf.bring(older)).toMatchObject({ error: { code: 'voice-card-exists' } });
+    expect(await shelf.bring(newer.slice(9))).toMatchObject({
+      error: { code: 'voice-card-unreadable' },
+    });
+    expect(await shelf.read('card-0123456789')).toMatchObject({ value: { version: 4 } });
+  });
+
+  it('[CARD8] neither changes nor deletes a card that the open case was set up with', async () => {
+    const { shelf, files } = setUp(['card-0123456789']);
+    await files.set('card-0123456789', makeCard());
+    for (const problem of [
+      await shelf.keep(makeCard({ version: 4 })),
+      await shelf.remove('card-0123456789'),
+    ])
+      expect(problem).toMatchObject({ code: 'voice-card-in-use', params: { name: 'surgeon A' } });
+    expect(await shelf.bring(await cardToText(makeCard({ version: 9 })))).toMatchObject({
+      error: { code: 'voice-card-in-use' },
+    });
+    expect(await shelf.read('card-0123456789')).toEqual({ ok: true, value: makeCard() });
+  });
+
+  it('[CARD9] gives a case the recordings of the very version that was picked, or says why not', async () => {
+    const { shelf } = setUp();
+    await shelf.keep(makeCard());
+    const pick = { role: 'surgeon', card: 'card-0123456789', label: 'surgeon A', version: 3, language: 'en-GB' }; // prettier-ignore
+    const { label, takes } = makeCard();
+    expect(await shelf.load([pick])).toEqual({ cards: [{ label, takes }], faults: [] });
+    const { cards, faults } = await shelf.load([
+      { ...pick, version: 2 },
+      { ...pick, card: 'card-elsewhere', label: 'nurse B' },
+    ]);
+    expect(cards).toEqual([]);
+    expect(faults.map(({ code, params }) => [code, params['name']])).toEqual([
+      ['voice-card-missing', 'surgeon A'],
+      ['voice-card-missing', 'nurse B'],
+    ]);
+  });
+});
+
+describe('a card and how the wall is set', () => {
+  const servicesWith = (addressPhrase: string, talkKey: string | null, isLocked = false) =>
+    createCardServices({
+      shelf: setUp().shelf,
+      settings: { current: { volume: 'normal', addressPhrase, talkKey } } as never,
+      isLocked: () => Promise.resolve(isLocked),
+    });
+  const line = (language: string, addressPhrase: string) =>
+    ({ language, addressPhrase, fault: null }) as never;
+
+  it('[CARD10] fits where one says the same first, in another language its own phrase, behind a pedal nothing', () => {
+    const usual = servicesWith('theatre wall', null);
+    expect(usual.whyUnfit(line('en-GB', 'theatre wall'))).toBeNull();
+    expect(usual.whyUnfit(line('en-GB', 'hello wall'))).toContain('hello wall');
+    expect(usual.whyUnfit(line('fr-FR', 'mur du bloc'))).toBeNull();
+    const pedal = servicesWith('theatre wall', 'F8');
+    expect(pedal.whyUnfit(line('en-GB', 'theatre wall'))).not.toBeNull();
+    expect(pedal.whyUnfit(line('en-GB', ''))).toBeNull();
+    expect(usual.whyUnfit(line('en-GB', ''))).not.toBeNull();
+  });
+
+  it('[CARD6] hands no card out as a file while the record is locked', async () => {
+    expect((await servicesWith('theatre wall', null, true).save('card-0'))?.code).toBe(
+      'record-locked',
+    );
+  });
+});
