@@ -116,12 +116,13 @@ function createLabels(parts: ServiceParts): LabelServices {
     learn: (product, article) => intake.learn(product, article),
     wedge: () => intake.wedge,
     setWedge: (wedge) => intake.setWedge(wedge),
-    watchCamera: (video, onTaken, onFault) =>
+    watchCamera: (video, { onFault, onReader }) =>
       startCamera(video, {
         onText: (text) => {
-          void intake.take(text, 'desk').then(onTaken);
+          void intake.take(text, 'desk');
         },
         onFault,
+        onReader,
       }),
     saveList: async (kind) => {
       const locked = await isLocked(parts);

@@ -75,7 +75,7 @@ export class SetupModel {
 
   /** Whether the operation has a planning sheet and something was typed on it. */
   get hasSheet(): boolean {
-    return this.card?.socket != null && this.sheet.isTouched;
+    return (this.card?.socket ?? null) !== null && this.sheet.isTouched;
   }
 
   /** What follows from the sheet as it is typed now; null while something is missing. */
