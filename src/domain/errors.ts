@@ -331,6 +331,11 @@ const CATALOGUE = {
     next: 'The wall listens without it; the case and its record are safe. Use the keys if it mishears.',
     developer: 'voice card {name}: {detail}',
   },
+  'voice-card-not-compared': {
+    happened: 'How well the phrases are told apart could not be worked out',
+    next: 'The card is kept and can be used. Reload this window and open its test again.',
+    developer: 'voice card: comparing failed: {detail}',
+  },
   'voice-card-in-use': {
     happened: 'The voice card {name} is used in the open case',
     next: 'Close the case, then change or delete the card. Nothing was changed.',
