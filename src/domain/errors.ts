@@ -223,6 +223,11 @@ const CATALOGUE = {
     next: 'Nothing was recorded. Say the address phrase and the command once more, digit by digit, or use the desk.',
     developer: 'the listeners did not agree: "{first}", "{second}"',
   },
+  'phrase-of-two': {
+    happened: 'Two people spoke at once',
+    next: 'Nothing was recorded. One at a time: say the address phrase and the command again, or use the desk.',
+    developer: 'a second voice was found in the utterance',
+  },
   'phrase-not-now': {
     happened: '“{words}” does nothing at this moment',
     next: 'The wall shows what it can take; nothing was changed.',
@@ -325,6 +330,11 @@ const CATALOGUE = {
     happened: 'The voice card {name} of this case can’t be used',
     next: 'The wall listens without it; the case and its record are safe. Use the keys if it mishears.',
     developer: 'voice card {name}: {detail}',
+  },
+  'voice-card-not-compared': {
+    happened: 'How well the phrases are told apart could not be worked out',
+    next: 'The card is kept and can be used. Reload this window and open its test again.',
+    developer: 'voice card: comparing failed: {detail}',
   },
   'voice-card-in-use': {
     happened: 'The voice card {name} is used in the open case',

@@ -30,6 +30,8 @@ export interface HeardPhrase {
   readonly listener: string;
   /** Where the listeners doubt or differ: the phrases it may have been, to be shown and said again. */
   readonly candidates?: readonly string[];
+  /** Set where two people spoke at once. */
+  readonly hasTwoVoices?: true;
   /** Length of the speech in milliseconds. */
   readonly speechMs: number;
   /** From the end of the speech to this answer, in milliseconds. */

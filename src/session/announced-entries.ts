@@ -149,7 +149,7 @@ function sayRefusal(
     const segments = [params['broken'] ?? SAID.notNow];
     return { priority: 'hold-point', earcon: 'not-yet', segments, about: MOMENT };
   }
-  if (code === 'phrase-in-doubt') return say(SAID.again);
+  if (code === 'phrase-in-doubt' || code === 'phrase-of-two') return say(SAID.again);
   // Talk that is meant for nobody ends here too: the wall must not answer it.
   return code === 'phrase-not-understood' ? null : { ...say(SAID.notNow), earcon: 'not-yet' };
 }

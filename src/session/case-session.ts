@@ -212,11 +212,11 @@ export class CaseSession implements RunningCase {
 
   hear(heard: HeardPhrase, orderId?: string): Promise<OrderOutcome> {
     return this.#inTurn(() => {
-      const { asOf, candidates, ...data } = heard;
+      const { asOf, candidates, hasTwoVoices, ...data } = heard;
       const fact: Fact = { type: 'phrase.heard', data };
       const before: readonly Sourced[] = [{ fact, source: 'voice' }];
       if (heard.words === null)
-        return this.#refuse(notUnderstood(candidates), null, 'voice', before);
+        return this.#refuse(notUnderstood(hasTwoVoices, candidates), null, 'voice', before);
       const order = this.vocabulary.phrases.find(({ words }) => words === heard.words)?.order;
       return order
         ? this.#carryOutIfTimely(order, 'voice', before, asOf)
@@ -422,7 +422,8 @@ function tell(subscriber: (update: CaseUpdate) => void, update: CaseUpdate): voi
   }
 }
 
-function notUnderstood([first, second]: readonly string[] = []): Fault {
+function notUnderstood(hasTwoVoices = false, [first, second]: readonly string[] = []): Fault {
+  if (hasTwoVoices) return fault('phrase-of-two');
   return first !== undefined && second !== undefined
     ? fault('phrase-in-doubt', { first, second })
     : fault('phrase-not-understood');

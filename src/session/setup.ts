@@ -4,13 +4,16 @@ import type { CaptureId, CaptureValue, Fault, Outline, Result, TimerId } from '.
 import {
   importProcedure,
   listBuiltIn,
+  listCardPhrases,
   listLegalValues,
   loadBuiltIn,
   loadProcedure,
   loadRecordedProcedure,
   valueToText,
 } from '../procedure';
-import type { CompiledProcedure } from '../procedure';
+import type { CardPhrases, CompiledProcedure } from '../procedure';
+import { catalogueFor, socketPlateOf } from '../sizing';
+import type { SocketPlate } from '../sizing';
 
 /** One size that can be planned beforehand. */
 export interface PlanField {
@@ -36,6 +39,8 @@ export interface ProcedureCard {
   readonly stepCount: number;
   readonly planFields: readonly PlanField[];
   readonly timerFields: readonly TimerField[];
+  /** The plate that a planning sheet is about; null where the operation has none. */
+  readonly socket: SocketPlate | null;
   /** The data to open a case with. */
   readonly data: unknown;
 }
@@ -70,6 +75,12 @@ export function describeProcedure(data: unknown): Result<ProcedureCard, Fault> {
   return compiled.ok ? ok(describe(compiled.value)) : compiled;
 }
 
+/** What somebody reads for a voice card to be used in this procedure. */
+export function listPhrasesOfCard(data: unknown): Result<CardPhrases, Fault> {
+  const compiled = loadProcedure(data);
+  return compiled.ok ? ok(listCardPhrases(compiled.value)) : compiled;
+}
+
 /** Describes the procedure of a record; what was once run is not judged anew. */
 export function describeRecorded(data: unknown): Result<ProcedureCard, Fault> {
   const compiled = loadRecordedProcedure(data);
@@ -77,7 +88,9 @@ export function describeRecorded(data: unknown): Result<ProcedureCard, Fault> {
 }
 
 function describe({ procedure, steps, captures }: CompiledProcedure): ProcedureCard {
+  const catalogue = catalogueFor(procedure.id);
   return {
+    socket: catalogue && socketPlateOf(catalogue),
     id: procedure.id,
     title: procedure.title,
     note: procedure.note,

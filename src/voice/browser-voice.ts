@@ -23,7 +23,18 @@ import type { WorkerLike } from './worker-listener';
 export function createBrowserEar(siteBase: string, scheduler: Scheduler, events: EarEvents): Ear {
   const createWorker = (): WorkerLike =>
     new Worker(new URL('./listener.worker.ts', import.meta.url), { type: 'module' });
-  const microphone = new BrowserMicrophone({
+  const microphone = createBrowserMicrophone();
+  const host = new WorkerHearing(
+    createWorker,
+    new URL('voice/model/', siteBase).href,
+    new URL('model/', siteBase).href,
+  );
+  return new Ear({ host, microphone, scheduler, pace: createPace() }, events);
+}
+
+/** The microphone of this machine. */
+export function createBrowserMicrophone(): BrowserMicrophone {
+  return new BrowserMicrophone({
     getUserMedia: async (constraints) => navigator.mediaDevices.getUserMedia(constraints),
     createContext: (options) => new AudioContext(options),
     captureUrl: async () => (await import('./capture.worklet.ts?worker&url')).default,
@@ -32,12 +43,6 @@ export function createBrowserEar(siteBase: string, scheduler: Scheduler, events:
     listDevices: () => navigator.mediaDevices.enumerateDevices(),
     watchDevices,
   });
-  const host = new WorkerHearing(
-    createWorker,
-    new URL('voice/model/', siteBase).href,
-    new URL('model/', siteBase).href,
-  );
-  return new Ear({ host, microphone, scheduler, pace: createPace() }, events);
 }
 
 /** The voice of a browser window: clips first, then a local voice where there is one. */

@@ -26,9 +26,11 @@ export interface Opinions {
   readonly network: readonly PhraseAtDistance[] | null;
   /** Whether there are examples of a phrase. */
   readonly knows: (words: string) => boolean;
+  /** In which part of the loud sound a second voice is heard, 0 to 1; asked only where it matters. */
+  readonly secondVoice: () => number;
 }
 
-export type Decision = Pick<HeardPhrase, 'words' | 'score' | 'candidates'>;
+export type Decision = Pick<HeardPhrase, 'words' | 'score' | 'candidates' | 'hasTwoVoices'>;
 
 /** Decides with the vocabulary of this moment: phrases with the same order mean the same. */
 export function decideWithoutNetwork(opinions: Opinions, vocabulary: Vocabulary): Decision {

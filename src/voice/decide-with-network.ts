@@ -6,11 +6,25 @@
 import type { Vocabulary } from '../domain';
 import type { Decision, Opinions, PhraseAtDistance } from './decide-both';
 import { decideWithoutNetwork, gapAfter, isSameOrder, isValue } from './decide-both';
-import { DECISION_LIMITS, NETWORK_LIMITS as LIMITS } from './decision-limits';
+import { DECISION_LIMITS, NETWORK_LIMITS as LIMITS, TWO_VOICES_LIMITS } from './decision-limits';
 import type { GrammarOpinion } from './grammar-decision';
 
-/** Decides with the vocabulary of this moment; without a network's opinion the other two decide. */
+/** Decides with the vocabulary of this moment; what two people said at once is refused, not guessed. */
 export function decideFromAll(opinions: Opinions, vocabulary: Vocabulary): Decision {
+  const decision = decideAsOneVoice(opinions, vocabulary);
+  // Talk among others is nothing to be told about.
+  if (decision.words === null && !decision.candidates) return decision;
+  return areTwoVoices(opinions) ? { words: null, score: 0, hasTwoVoices: true } : decision;
+}
+
+function areTwoVoices({ network, secondVoice }: Opinions): boolean {
+  const share = secondVoice();
+  const isClear = (network?.[0]?.distance ?? Infinity) <= TWO_VOICES_LIMITS.clearDistance;
+  return share >= (isClear ? TWO_VOICES_LIMITS.sureShare : TWO_VOICES_LIMITS.likelyShare);
+}
+
+/** Without a network's opinion the other two decide. */
+function decideAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Decision {
   const { grammar, network } = opinions;
   const top = network?.[0];
   if (!network || !top) return decideWithoutNetwork(opinions, vocabulary);

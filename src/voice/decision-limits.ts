@@ -62,3 +62,18 @@ export const NETWORK_LIMITS = {
   /** Log-odds, by eye on the same data, not fitted: too few were wrong. */
   odds: { perGap: 0.4, perDistance: 0.15, middle: 45 },
 } as const;
+
+/**
+ * When two people speak at once, by the part of the loud sound in which a second pitch is
+ * found (second-voice.ts). Set on tuning voices and on the tuning half of human talk: 20
+ * commands alone in 21 rooms, 109 stretches of one person's talk, and both mixed with a
+ * second voice 0, 3 and 6 dB softer.
+ */
+export const TWO_VOICES_LIMITS = {
+  /** From here on a second voice is likely. One person: 1 of 109, in café talk 3 of 20, in babble at 10 dB none; two: two thirds. */
+  likelyShare: 0.02,
+  /** From here on it is sure: one person never but in café talk (1 of 20); in babble at 5 dB the most was 0.042. */
+  sureShare: 0.05,
+  /** Where it is only likely: how clear must a phrase be to the network to be taken all the same? One voice at 10 dB: half lie below -1; two at one level: none below 1. */
+  clearDistance: 0,
+} as const;

@@ -7,6 +7,7 @@ import type { EmbeddingListener } from './embedding-listener';
 import type { GrammarListener } from './grammar-listener';
 import type { Listener } from './listener';
 import type { NetworkListener } from './network-listener';
+import { shareOfSecondVoice } from './second-voice';
 
 export class TwoListeners implements Listener {
   readonly name = 'both';
@@ -43,7 +44,13 @@ export class TwoListeners implements Listener {
     const grammar = this.grammar.consider(utterance);
     const ranked = await this.examples.rank(utterance);
     const network = (await this.network?.rank(utterance)) ?? null;
-    return { grammar, ranked, network, knows: (words) => this.examples.knows(words) };
+    return {
+      grammar,
+      ranked,
+      network,
+      knows: (words) => this.examples.knows(words),
+      secondVoice: () => shareOfSecondVoice(utterance),
+    };
   }
 
   async recognise(utterance: Float32Array): Promise<HeardPhrase> {

@@ -155,6 +155,7 @@ async function sayAll(
           ranked: await examples.rank(pcm),
           network: null,
           knows: (known) => examples.knows(known),
+          secondVoice: () => 0,
         };
         const both = decideWithoutNetwork(opinions, vocabulary).words;
         const alone = decideByGrammar(opinions.grammar).words;
@@ -183,6 +184,7 @@ async function countActivations(
       ranked,
       network: null,
       knows: (words) => examples.knows(words),
+      secondVoice: () => 0,
     };
     if (decideWithoutNetwork(opinions, vocabulary).words !== null) counts.both += 1;
     if (index < aloneCount && decideByGrammar(opinions.grammar).words !== null) counts.alone += 1;

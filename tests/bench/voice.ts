@@ -17,9 +17,11 @@ import { hearDigits } from './held-out/digits';
 import { hearTalk } from './held-out/false-activations';
 import { hearNatively } from './held-out/native';
 import { loadEmbedder, Panel } from './held-out/panel';
+import { FIGURE_VOICES } from '../../src/cli/spoken-voices';
+import { hearTogether } from './held-out/together';
 import { printTables } from './held-out/tables';
 
-const PARTS = ['commands', 'card', 'digits', 'talk', 'cost', 'native'] as const;
+const PARTS = ['commands', 'card', 'digits', 'talk', 'together', 'cost', 'native'] as const;
 type Part = (typeof PARTS)[number];
 
 /** How much is heard: usually, and in full. */
@@ -28,6 +30,7 @@ const USUAL = {
   card: { voices: 4, phrases: 12 },
   digitStep: 8,
   talkMs: 600_000,
+  together: 40,
   timed: 24,
   native: 100,
 };
@@ -36,6 +39,7 @@ const FULL = {
   card: { voices: 8, phrases: 60 },
   digitStep: 1,
   talkMs: Infinity,
+  together: 400,
   timed: 46,
   native: 1_000,
 };
@@ -68,6 +72,7 @@ export async function benchVoice(options: readonly string[]): Promise<object> {
     card: () => hearWithCards(embedder, amount.card, talk, tell('card')),
     digits: () => hearDigits(embedder, amount.digitStep, talk, tell('digits')),
     talk: () => withPanel((panel) => hearTalk(panel, amount.talkMs, tell('talk'))),
+    together: () => hearTogether(FIGURE_VOICES, amount.together, tell('together')),
     native: () => {
       const trials = planTrials(amount.trials);
       const those = (snrDb: number | null): typeof trials =>

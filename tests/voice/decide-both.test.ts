@@ -15,7 +15,7 @@ function decide(
     speechMs: 900,
   };
   return decideWithoutNetwork(
-    { grammar, ranked, network: null, knows: () => knows },
+    { grammar, ranked, network: null, knows: () => knows, secondVoice: () => 0 },
     DEPTH_VOCABULARY,
   );
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { decideFromAll, NETWORK_LIMITS } from '../../src/voice';
+import { decideFromAll, NETWORK_LIMITS, TWO_VOICES_LIMITS } from '../../src/voice';
 import type { PhraseAtDistance } from '../../src/voice';
 import { DEPTH_VOCABULARY } from './depth-vocabulary';
 
@@ -9,17 +9,21 @@ interface Others {
   readonly heard?: string | null;
   readonly margin?: number;
   readonly ranked?: readonly PhraseAtDistance[];
+  readonly secondVoice?: number;
 }
 
 function decide(network: readonly PhraseAtDistance[] | null, others: Others = {}) {
-  const { heard = null, margin = 0, ranked = [] } = others;
+  const { heard = null, margin = 0, ranked = [], secondVoice = 0 } = others;
   const grammar = {
     words: heard,
     margin: heard === null ? -Infinity : margin,
     unexplainedMs: 0,
     speechMs: 900,
   };
-  return decideFromAll({ grammar, ranked, network, knows: () => true }, DEPTH_VOCABULARY);
+  return decideFromAll(
+    { grammar, ranked, network, knows: () => true, secondVoice: () => secondVoice },
+    DEPTH_VOCABULARY,
+  );
 }
 
 const { sureDistance, sureGap, talkDistance, rivalMarginOfSize } = NETWORK_LIMITS;
@@ -70,6 +74,21 @@ describe('a decision with the phrase network', () => {
     expect(decide(talk, { ranked: near }).words).toBeNull();
     expect(decide(talk, { ranked: near }).candidates).toBeUndefined();
     expect(decide(talk, { heard: 'pin placed', margin: 5, ranked: near }).words).toBe('pin placed');
+  });
+
+  it('[VOI70] refuses what was said while a second voice spoke, unless one is heard far more clearly', () => {
+    const { likelyShare, sureShare, clearDistance } = TWO_VOICES_LIMITS;
+    const two = { words: null, hasTwoVoices: true };
+    expect(decide(clear, { secondVoice: likelyShare })).toMatchObject(two);
+    expect(decide(clear, { secondVoice: likelyShare / 2 }).words).toBe('depth two four');
+    const veryClear = [at('depth two four', clearDistance - 1), at('depth three two', 40)];
+    expect(decide(veryClear, { secondVoice: likelyShare }).words).toBe('depth two four');
+    expect(decide(veryClear, { secondVoice: sureShare })).toMatchObject(two);
+  });
+
+  it('[VOI70] tells nobody of two voices who talk to each other', () => {
+    const talk = [at('pin placed', talkDistance + 1), at('say again', talkDistance + 2)];
+    expect(decide(talk, { secondVoice: 1 })).toEqual({ words: null, score: 0 });
   });
 
   it('[VOI64] leaves everything to the others where it has no opinion', () => {
