@@ -132,6 +132,24 @@ describe('sums', () => {
     expect(series(looped, 'field/ream', false).map(({ minutes }) => minutes)).toEqual([1]);
   });
 
+  test('[REV41] hold points are named as the team calls them, one that the procedure lacks by its id', () => {
+    const hand = new HandCase().begin('cut');
+    const refuse = (holdPoint: string) =>
+      hand.add({
+        type: 'order.refused',
+        data: { order: null, code: 'hold-point-closed', params: {}, holdPoint: holdPoint as never, conditions: [] }, // prettier-ignore
+      });
+    refuse('gate');
+    refuse('gate');
+    refuse('gone');
+    const digest = digestCase(hand.close().entries, OUTLINE);
+    if (!digest) throw new Error('The case was opened');
+    expect(summarise([digest]).refusedAt.map(({ reason, count }) => [reason, count])).toEqual([
+      ['The gate', 2],
+      ['gone', 1],
+    ]);
+  });
+
   test('[REV42] right at first is by person and phrase, the least reliable first', () => {
     const hand = new HandCase();
     const hear = (words: string | null) =>
@@ -164,7 +182,7 @@ describe('sums', () => {
     const { speech, readBacks } = summarise([digest]);
     expect(speech.map(({ phrase, attempts, first }) => [phrase, attempts, first])).toEqual([
       ['not understood', 1, 0],
-      ['depth', 2, 1],
+      ['Depth of the hole', 2, 1],
       ['confirm', 1, 1],
     ]);
     expect(readBacks).toEqual({ offered: 2, confirmed: 1, corrected: 1, lapsed: 0 });

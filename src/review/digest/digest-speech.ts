@@ -4,7 +4,7 @@
  * offered a size, when that very size was confirmed. Speech that a listener could
  * make nothing of counts against nobody's phrase in particular.
  */
-import type { Entry } from '../../domain';
+import type { Entry, Outline } from '../../domain';
 import type { SpeechDigest } from './case-digest';
 
 /** Under this name stands speech that was not understood. */
@@ -14,7 +14,11 @@ const UNKNOWN_PERSON = 'unknown';
 type Attempt = { readonly person: string; readonly phrase: string; isRight: boolean };
 
 /** Attempts by person and phrase. */
-export function digestSpeech(entries: readonly Entry[]): readonly SpeechDigest[] {
+export function digestSpeech(
+  entries: readonly Entry[],
+  { captures }: Pick<Outline, 'captures'>,
+): readonly SpeechDigest[] {
+  const labels = new Map<string, string>(captures.map(({ id, label }) => [id, label]));
   const attempts: Attempt[] = [];
   /** Attempts whose size waits for its answer. */
   const open = new Map<string, Attempt>();
@@ -36,9 +40,11 @@ export function digestSpeech(entries: readonly Entry[]): readonly SpeechDigest[]
         if (before) before.isRight = false;
         open.delete(entry.data.capture);
         if (!heard || entry.source !== 'voice') break;
-        const attempt = { person: heard.person, phrase: entry.data.capture, isRight: false };
+        const { capture } = entry.data;
+        const phrase = labels.get(capture) ?? capture;
+        const attempt = { person: heard.person, phrase, isRight: false };
         attempts.push(attempt);
-        open.set(entry.data.capture, attempt);
+        open.set(capture, attempt);
         break;
       }
       case 'capture.confirmed': {
