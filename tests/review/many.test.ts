@@ -13,6 +13,7 @@ import {
   summariseCases,
 } from '../../src/review';
 import type { CaseFilter } from '../../src/review';
+import { digestSpeech } from '../../src/review/digest/digest-speech';
 import { HandCase, OUTLINE } from './hand-case';
 import { digestOf } from './synthetic-team';
 
@@ -188,6 +189,19 @@ describe('sums', () => {
     expect(readBacks).toEqual({ offered: 2, confirmed: 1, corrected: 1, lapsed: 0 });
     expect(digest.hasVoiceCards).toBe(false);
   });
+});
+
+test('[REV42] who spoke is the one whose voice card the case was opened with; of several all are named', () => {
+  const heard = new HandCase().add({
+    type: 'phrase.heard',
+    data: { words: 'next', score: 1, listener: 'l', speechMs: 1, decisionMs: 1 },
+  }, 'voice').add({ type: 'clock.resumed', data: {} }).entries.slice(1); // prettier-ignore
+  const card = (label: string) => ({ role: 'surgeon', card: label, label, version: 1, language: 'en' }); // prettier-ignore
+  const personOf = (...labels: string[]) =>
+    digestSpeech(heard, OUTLINE, labels.map(card))[0]?.person;
+  expect(personOf()).toBe('unknown');
+  expect(personOf('surgeon A')).toBe('surgeon A');
+  expect(personOf('surgeon A', 'scrub B')).toBe('surgeon A or scrub B');
 });
 
 describe('the room', () => {

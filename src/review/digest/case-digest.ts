@@ -37,7 +37,7 @@ export interface PhaseDigest {
 
 /** How often a phrase of a person was taken right at the first attempt. */
 export interface SpeechDigest {
-  /** Role label or voice card; "unknown" where the record does not say. */
+  /** The label of the voice card that the case was opened with, of several all; "unknown" without one. */
   readonly person: string;
   /** What it was about: the capture by its label, or the words of a command. */
   readonly phrase: string;

@@ -38,7 +38,7 @@ export function digestCase(entries: readonly Entry[], outline: Outline): CaseDig
     isEstimated: entries.some(({ run }) => run !== opening.run),
     entryCount: entries.length,
     hasVoiceCards: (setup.voiceCards ?? []).length > 0,
-    speech: digestSpeech(entries, outline),
+    speech: digestSpeech(entries, outline, setup.voiceCards),
     alternatives: listAlternatives(entries, outline),
     phases: digestPhases(times, outline, axis, end),
     holds: times.clockHolds.map((hold) => ({
