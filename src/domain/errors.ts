@@ -301,6 +301,11 @@ const CATALOGUE = {
     next: 'The case goes on by keyboard and desk. Press Listen to start it again.',
     developer: 'worker: {detail}',
   },
+  'browser-recogniser-stopped': {
+    happened: 'The browser’s own recogniser is not used',
+    next: 'The wall’s own listeners hear as always; nothing is lost. Menu, Voice says why.',
+    developer: 'on-device recognition: {detail}',
+  },
   'phrase-not-in-language': {
     happened: '“{words}” has no words in {language}',
     next: 'Use the keys for it; everything else can be said. Nothing was changed.',
