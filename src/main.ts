@@ -131,6 +131,7 @@ async function start(): Promise<void> {
     target,
     createServices({
       clock,
+      scheduler,
       run,
       record,
       host,

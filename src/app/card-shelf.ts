@@ -38,9 +38,13 @@ export class CardShelf {
   }
 
   /** Keeps a card instead of its earlier version. Faults: `voice-card-in-use`, `voice-cards-not-kept`. */
-  async keep(card: VoiceCard): Promise<Fault | null> {
-    if (this.isInUse(card.id)) return fault('voice-card-in-use', { name: card.label });
-    return toFault(await attempt(() => this.store.set(card.id, card)));
+  async keep(card: VoiceCard): Promise<Result<CardLine, Fault>> {
+    // What can't be read later is not kept.
+    const checked = readCard(card);
+    if (!checked.ok) return checked;
+    if (this.isInUse(card.id)) return err(fault('voice-card-in-use', { name: card.label }));
+    const kept = await attempt(() => this.store.set(card.id, checked.value));
+    return kept.ok ? ok(toLine(card.id, checked)) : kept;
   }
 
   /** Takes a file in. Faults also: `voice-card-exists` where the same or a later version is here. */
@@ -53,8 +57,7 @@ export class CardShelf {
       const [received, expected] = [String(card.version), String(here.value.version)];
       return err(fault('voice-card-exists', { name: card.label, received, expected }));
     }
-    const problem = await this.keep(card);
-    return problem ? err(problem) : ok(toLine(card.id, read));
+    return this.keep(card);
   }
 
   async remove(id: string): Promise<Fault | null> {
@@ -62,7 +65,8 @@ export class CardShelf {
       const here = await this.read(id);
       return fault('voice-card-in-use', { name: here.ok ? here.value.label : id });
     }
-    return toFault(await attempt(() => this.store.del(id)));
+    const removed = await attempt(() => this.store.del(id));
+    return removed.ok ? null : removed.error;
   }
 
   /** The recordings of the cards that a case was set up with, and why some of them can't be had. */
@@ -103,8 +107,4 @@ async function attempt<T>(work: () => Promise<T>): Promise<Result<T, Fault>> {
   } catch (reason) {
     return err(fault('voice-cards-not-kept', { detail: String(reason).slice(0, 160) }));
   }
-}
-
-function toFault(done: Result<unknown, Fault>): Fault | null {
-  return done.ok ? null : done.error;
 }

@@ -1,6 +1,6 @@
 /** What the screens ask for, answered by the parts of this program. */
 import { asId, fault, ok } from '../domain';
-import type { CaseId, Clock, Fault, Result, RunId, Stamp } from '../domain';
+import type { CaseId, Clock, Fault, Result, RunId, Scheduler, Stamp } from '../domain';
 import { caseToCsv, caseToJson } from '../record';
 import type { OpenedRecord, RecordLock } from '../record';
 import { caseTimesToCsv } from '../review';
@@ -26,6 +26,7 @@ import { listCaseLines, readCaseRecord } from './windows';
 
 export interface ServiceParts {
   readonly clock: Clock;
+  readonly scheduler: Scheduler;
   readonly run: RunId;
   readonly record: OpenedRecord;
   readonly host: SharedHost;
@@ -89,6 +90,14 @@ export function createServices(parts: ServiceParts): AppServices {
     cards: createCardServices({
       shelf: parts.cards,
       settings: parts.voice,
+      procedures: parts.shelf,
+      clock,
+      scheduler: parts.scheduler,
+      siteBase: document.baseURI,
+      newId: () => crypto.randomUUID(),
+      stopEar: () => {
+        parts.ear.stop();
+      },
       isLocked: async () => (await isLocked(parts)) !== null,
     }),
     isWriter: () => host.isWriter,

@@ -18,3 +18,6 @@ export interface SoundReading {
   readonly gainDb: number;
   readonly quality: HearingQuality;
 }
+
+/** Why a recording of a phrase is no good as an example of it. */
+export type TakeFlaw = 'too-quiet' | 'clipped' | 'noisy' | 'too-short' | 'too-long';

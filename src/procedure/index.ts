@@ -16,6 +16,8 @@ export { listRelying } from './reliance';
 export type { CaseContext } from './context';
 export { decide, decideOpening } from './decide';
 export type { LastMove, Refusal } from './moment';
+export { listCardPhrases } from './read-aloud';
+export type { CardPhrases } from './read-aloud';
 export { asksForPacks } from './conditions';
 export { carryOut } from './settle';
 export type { DecidedFact } from './settle';

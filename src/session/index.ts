@@ -33,6 +33,7 @@ export {
   describeProcedure,
   describeRecorded,
   listCaptures,
+  listPhrasesOfCard,
   listProcedures,
   outlineOf,
 } from './setup';

@@ -4,13 +4,14 @@ import type { CaptureId, CaptureValue, Fault, Outline, Result, TimerId } from '.
 import {
   importProcedure,
   listBuiltIn,
+  listCardPhrases,
   listLegalValues,
   loadBuiltIn,
   loadProcedure,
   loadRecordedProcedure,
   valueToText,
 } from '../procedure';
-import type { CompiledProcedure } from '../procedure';
+import type { CardPhrases, CompiledProcedure } from '../procedure';
 
 /** One size that can be planned beforehand. */
 export interface PlanField {
@@ -68,6 +69,12 @@ export function describeImported(
 export function describeProcedure(data: unknown): Result<ProcedureCard, Fault> {
   const compiled = loadProcedure(data);
   return compiled.ok ? ok(describe(compiled.value)) : compiled;
+}
+
+/** What somebody reads for a voice card to be used in this procedure. */
+export function listPhrasesOfCard(data: unknown): Result<CardPhrases, Fault> {
+  const compiled = loadProcedure(data);
+  return compiled.ok ? ok(listCardPhrases(compiled.value)) : compiled;
 }
 
 /** Describes the procedure of a record; what was once run is not judged anew. */

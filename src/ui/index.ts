@@ -12,7 +12,14 @@ import './theme.css';
 export type { BackupFolder, ImportLine, KeepingServices } from './keeping-services';
 export type { CheckNews, ProcedureShelf, ShelfLine } from './procedure-services';
 export type { LabelServices } from './label-services';
-export type { CardLine, CardServices } from './card-services';
+export type {
+  CardDraft,
+  CardLine,
+  CardPlan,
+  CardServices,
+  PhraseTake,
+  TestWatcher,
+} from './card-services';
 export type { VoiceServices } from './voice-services';
 export type {
   AppServices, CaseLine, CaseRecord, EarStatus, ManyAnswer, ManyCasesService, ManyFile, ManyQuestion, ManyState,

@@ -30,15 +30,7 @@ export function createBrowserEar(
 ): Ear {
   const createWorker = (): WorkerLike =>
     new Worker(new URL('./listener.worker.ts', import.meta.url), { type: 'module' });
-  const microphone = new BrowserMicrophone({
-    getUserMedia: async (constraints) => navigator.mediaDevices.getUserMedia(constraints),
-    createContext: (options) => new AudioContext(options),
-    captureUrl: async () => (await import('./capture.worklet.ts?worker&url')).default,
-    wait: (ms) => new Promise((resolve) => setTimeout(resolve, ms)),
-    watchGestures: (callback) => watchEvents(window, ['pointerdown', 'keydown'], callback),
-    listDevices: () => navigator.mediaDevices.enumerateDevices(),
-    watchDevices,
-  });
+  const microphone = createBrowserMicrophone();
   const host = new WorkerHearing(
     createWorker,
     new URL('voice/model/', siteBase).href,
@@ -48,6 +40,19 @@ export function createBrowserEar(
     events.onFault(fault);
   });
   return new Ear({ host, microphone, scheduler, third, pace: createPace() }, events);
+}
+
+/** The microphone of this machine. */
+export function createBrowserMicrophone(): BrowserMicrophone {
+  return new BrowserMicrophone({
+    getUserMedia: async (constraints) => navigator.mediaDevices.getUserMedia(constraints),
+    createContext: (options) => new AudioContext(options),
+    captureUrl: async () => (await import('./capture.worklet.ts?worker&url')).default,
+    wait: (ms) => new Promise((resolve) => setTimeout(resolve, ms)),
+    watchGestures: (callback) => watchEvents(window, ['pointerdown', 'keydown'], callback),
+    listDevices: () => navigator.mediaDevices.enumerateDevices(),
+    watchDevices,
+  });
 }
 
 /** What this browser has of the Web Speech API; some have it under an older name. */

@@ -19,7 +19,7 @@ const STRETCHES = 5;
 /** Below which distance from the room is speech badly heard, in dB? docs/voice.md: the listeners begin to part at 10 dB. */
 const LEAST_ABOVE_ROOM_DB = 10;
 /** From which value on is a sample at the end of the scale? */
-const FULL_SCALE = 0.985;
+export const FULL_SCALE = 0.985;
 /** How many such samples in one reading are clipping, not a click? One in a thousand. */
 const MOST_FULL_SAMPLES = (READING_MS * 16) / 1000;
 /** For how many readings is clipping told? Five seconds. */
@@ -85,7 +85,7 @@ export class SoundMeter {
 /** Which room is loud before anybody spoke, in dB? Ten below speech at a usual level. */
 const LOUD_ROOM_DB = -30;
 /** How loud must speech be with its gain, in dB? Measured: right as ever 15 dB below that, lost 25 dB below. */
-const FAINT_DB = -45;
+export const FAINT_DB = -45;
 
 function judge(
   { roomDb, speechDb, gainDb }: Omit<SoundReading, 'quality'>,
@@ -98,7 +98,7 @@ function judge(
 }
 
 /** Mean of the louder half, in dB: pauses inside words don't count. */
-function loudMeanDb(levels: readonly number[]): number {
+export function loudMeanDb(levels: readonly number[]): number {
   const loud = levels.toSorted((a, b) => b - a).slice(0, Math.ceil(levels.length / 2));
   return loud.reduce((sum, level) => sum + level, 0) / loud.length;
 }

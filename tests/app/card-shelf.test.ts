@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { createCardServices } from '../../src/app/card-services';
+import type { CardParts } from '../../src/app/card-services';
 import { CardShelf } from '../../src/app/card-shelf';
 import type { KeptFiles } from '../../src/app/kept-files';
+import { describeBuiltIn } from '../../src/session';
 import { cardToText } from '../../src/voice';
 import { makeCard } from '../support/sample-card';
 
@@ -28,8 +30,8 @@ const setUp = (used: readonly string[] = []) => {
 describe('the shelf of voice cards', () => {
   it('[CARD6] keeps a card with its sound, and lists it by its role name', async () => {
     const { shelf } = setUp();
-    expect(await shelf.keep(makeCard())).toBeNull();
-    expect(await shelf.keep(makeCard({ id: 'card-abcdefgh', label: 'nurse B' }))).toBeNull();
+    expect((await shelf.keep(makeCard())).ok).toBe(true);
+    expect((await shelf.keep(makeCard({ id: 'card-abcdefgh', label: 'nurse B' }))).ok).toBe(true);
     const listed = await shelf.list();
     expect(listed.ok && listed.value.map(({ label, version }) => [label, version])).toEqual([
       ['nurse B', 3],
@@ -53,7 +55,7 @@ describe('the shelf of voice cards', () => {
 
   it('[CARD6] says so where this browser can not keep them', async () => {
     const shelf = new CardShelf(memoryFiles(true), () => false);
-    expect((await shelf.keep(makeCard()))?.code).toBe('voice-cards-not-kept');
+    expect(await shelf.keep(makeCard())).toMatchObject({ error: { code: 'voice-cards-not-kept' } });
     const listed = await shelf.list();
     expect(!listed.ok && listed.error.code).toBe('voice-cards-not-kept');
   });
@@ -77,11 +79,9 @@ describe('the shelf of voice cards', () => {
   it('[CARD8] neither changes nor deletes a card that the open case was set up with', async () => {
     const { shelf, files } = setUp(['card-0123456789']);
     await files.set('card-0123456789', makeCard());
-    for (const problem of [
-      await shelf.keep(makeCard({ version: 4 })),
-      await shelf.remove('card-0123456789'),
-    ])
-      expect(problem).toMatchObject({ code: 'voice-card-in-use', params: { name: 'surgeon A' } });
+    const inUse = { code: 'voice-card-in-use', params: { name: 'surgeon A' } };
+    expect(await shelf.keep(makeCard({ version: 4 }))).toMatchObject({ error: inUse });
+    expect(await shelf.remove('card-0123456789')).toMatchObject(inUse);
     expect(await shelf.bring(await cardToText(makeCard({ version: 9 })))).toMatchObject({
       error: { code: 'voice-card-in-use' },
     });
@@ -109,6 +109,7 @@ describe('the shelf of voice cards', () => {
 describe('a card and how the wall is set', () => {
   const servicesWith = (addressPhrase: string, talkKey: string | null, isLocked = false) =>
     createCardServices({
+      ...({} as CardParts),
       shelf: setUp().shelf,
       settings: { current: { volume: 'normal', addressPhrase, talkKey } } as never,
       isLocked: () => Promise.resolve(isLocked),
@@ -125,6 +126,24 @@ describe('a card and how the wall is set', () => {
     expect(pedal.whyUnfit(line('en-GB', 'theatre wall'))).not.toBeNull();
     expect(pedal.whyUnfit(line('en-GB', ''))).toBeNull();
     expect(usual.whyUnfit(line('en-GB', ''))).not.toBeNull();
+  });
+
+  it('[CARD14] is read in its language, with what one says first there', () => {
+    const services = createCardServices({
+      ...({} as CardParts),
+      settings: {
+        current: { volume: 'normal', addressPhrase: 'theatre wall', talkKey: null },
+      } as never,
+      procedures: { describe: describeBuiltIn },
+    });
+    const french = services.plan('reverse-shoulder-glenoid', 'fr-FR');
+    if (!french.ok) throw new Error(french.error.code);
+    expect(french.value.texts.slice(0, 1)).toEqual(['mur du bloc étape terminée']);
+    expect(french.value.texts).toContain('deux');
+    const english = services.plan('reverse-shoulder-glenoid', 'en-GB');
+    expect(english.ok && english.value.texts.length).toBe(french.value.texts.length);
+    expect(english.ok && english.value.texts).toContain('theatre wall depth');
+    expect(services.plan('unknown', 'en-GB').ok).toBe(false);
   });
 
   it('[CARD6] hands no card out as a file while the record is locked', async () => {

@@ -1,7 +1,7 @@
 /** What runs inside the page of bench crash: a spoken case on the real store, entry after entry, until it is cut off. */
 import { asId } from '../../src/domain';
 import type { CaseId, RunId } from '../../src/domain';
-import { createBucketPlace, createIdbStore } from '../../src/record';
+import { createBucketPlace, createIdbStore, createSnapshotStore } from '../../src/record';
 import type { StorageBuckets } from '../../src/record';
 import { CaseSession, describeBuiltIn } from '../../src/session';
 import { heardPhrase, SAMPLE_SETTINGS, WHOLE_CASE } from '../support/sample-case';
@@ -42,7 +42,8 @@ const scheduler = {
     return () => clearTimeout(timer);
   },
 };
-const ports = { store, clock, scheduler, run: asId<RunId>(crypto.randomUUID()) };
+const snapshots = createSnapshotStore(store.guard, 'bench');
+const ports = { store, clock, scheduler, run: asId<RunId>(crypto.randomUUID()), snapshots };
 
 async function open(name: string): Promise<CaseSession> {
   const caseId = asId<CaseId>(name);
@@ -72,11 +73,13 @@ const page: CrashPage = {
     if (!read.ok) return { entries: 0, isWhole: read.error.code === 'case-unknown', mended: 0, isResumed: true, restored, detail: read.error.code }; // prettier-ignore
     const { entries, problem, seal } = read.value;
     const resumed = await CaseSession.resume(ports, SAMPLE_SETTINGS, caseId);
+    // A snapshot that the record does not bear out is found by this check.
+    const isSound = resumed.ok && (await resumed.value.untilWhole()).ok;
     return {
       entries: entries.length,
       isWhole: problem === null && seal.brokenAt.length === 0,
       mended: entries.filter(({ type }) => type === 'record.mended').length,
-      isResumed: resumed.ok,
+      isResumed: isSound,
       restored,
       detail: problem?.params['detail'] ?? '',
     };
@@ -89,8 +92,8 @@ const page: CrashPage = {
       const words = index % 7 === 6 ? null : (spoken[index % spoken.length] ?? null);
       await session.hear(heardPhrase(words));
       if (session.view.unsavedCount > 0) return 'not saved';
-      void acknowledge(session.entries.length);
-      if (session.entries.length > longest)
+      void acknowledge(session.view.entryCount);
+      if (session.view.entryCount > longest)
         await session.submit({ type: 'case.close', outcome: 'abandoned' }, 'desk');
     }
     return 'closed';
@@ -98,7 +101,7 @@ const page: CrashPage = {
   untilSaved: () =>
     new Promise((resolve) => {
       const look = (): void => {
-        if (running?.view.unsavedCount === 0) resolve(running.entries.length);
+        if (running?.view.unsavedCount === 0) resolve(running.view.entryCount);
       };
       running?.subscribe(look);
       look();

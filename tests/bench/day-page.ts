@@ -60,7 +60,7 @@ let said = 0;
 /** Some of what is said in a case, again and again: most of it is refused, and kept. */
 async function goOnUntil(session: CaseSession, until: number): Promise<number[]> {
   const times: number[] = [];
-  while (session.entries.length < until) {
+  while (session.view.entryCount < until) {
     said += 1;
     secondsGone += DAY_S / 25_000;
     const words = said % 7 === 6 ? null : (spoken[said % spoken.length] ?? null);
@@ -74,7 +74,7 @@ async function goOnUntil(session: CaseSession, until: number): Promise<number[]>
 
 /** As the program begins: which case is open, then that case. */
 async function resume(name: string, having: SessionPorts): Promise<CaseSession> {
-  const listed = await store.listCases();
+  const listed = await store.listHeads();
   if (!listed.ok) throw new Error(listed.error.code);
   const resumed = await CaseSession.resume(having, SAMPLE_SETTINGS, asId<CaseId>(name));
   if (!resumed.ok) throw new Error(resumed.error.code);

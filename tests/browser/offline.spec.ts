@@ -1,43 +1,118 @@
 /** The built product when its server is gone. */
 import { expect, test } from '@playwright/test';
+import type { Page } from '@playwright/test';
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import type { Server } from 'node:http';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
 import { DIST } from '../../src/cli/build';
 import { listenFrom } from '../../src/cli/serve';
 import { createStaticServer } from '../../src/cli/static-server';
+import { leadToTheEnd } from './desk-hand';
+import { startChromium } from './killable-chromium';
+import { writeMicrophoneFile } from './sound-as-microphone';
+import { startWatchingProxy, stopServer } from './watching-proxy';
 
 test.use({ serviceWorkers: 'allow' });
 
-async function stop(server: Server): Promise<void> {
-  server.closeAllConnections();
-  await new Promise((resolve) => server.close(resolve));
+async function serveBuild(): Promise<{ readonly server: Server; readonly origin: string }> {
+  const server = createStaticServer(DIST);
+  const port = await listenFrom(server, 24_000 + (process.pid % 1000));
+  return { server, origin: `http://localhost:${port}` };
 }
 
-test('[OFF1] [OFF2] [OFF5] after one visit it runs without its server, listener included, and asks nobody else', async ({
+/** One visit, until the build is kept; then the server goes. */
+async function visitOnce(page: Page, origin: string, server: Server): Promise<void> {
+  await page.goto(`${origin}/#/record`);
+  await expect(page.getByText(/kept here whole/)).toBeVisible({ timeout: 60_000 });
+  await stopServer(server);
+}
+
+test('[OFF1] [OFF2] after one visit it runs without its server, listener included', async ({
   page,
   context,
 }) => {
   test.setTimeout(150_000);
-  const server = createStaticServer(DIST);
-  const port = await listenFrom(server, 24_000 + (process.pid % 1000));
-  const origin = `http://localhost:${port}`;
-  const strangers: string[] = [];
-  context.on('request', (request) => {
-    const address = new URL(request.url());
-    if (address.protocol.startsWith('http') && address.origin !== origin)
-      strangers.push(address.href);
-  });
-  await page.goto(`${origin}/#/record`);
-  await expect(page.getByText(/kept here whole/)).toBeVisible({ timeout: 60_000 });
-  await stop(server);
+  const { server, origin } = await serveBuild();
+  await visitOnce(page, origin, server);
 
   await page.goto(`${origin}/`);
   await page.getByRole('button', { name: /Watch a rehearsal/ }).click();
   await expect(page.getByRole('heading', { name: 'Place the guide pin' })).toBeVisible({
     timeout: 90_000,
   });
-  expect(strangers).toEqual([]);
   const unknown = await page.evaluate(async () => (await fetch('/nothing')).status);
   expect(unknown).toBe(404);
   const answer = await context.newPage().then((it) => it.goto(`${origin}/no/such/page`));
   expect(answer?.status()).toBe(404);
+});
+
+test('[OFF5] with the server gone a rehearsed case runs to its report, and nothing asks another origin', async () => {
+  test.setTimeout(240_000);
+  const folder = await mkdtemp(path.join(tmpdir(), 'cuewall-offline-'));
+  const sound = path.join(folder, 'beginning.wav');
+  // Twice would do; what a busy machine misses is said again, and one too many only gets its reason.
+  const line = { who: 'surgeon', words: 'step done', pauseS: 8 } as const;
+  await writeMicrophoneFile(sound, [line, line, line, line], 6);
+  const { server, origin } = await serveBuild();
+  const proxy = await startWatchingProxy(origin);
+  const { context, kill } = await startChromium(path.join(folder, 'profile'), [
+    ...proxy.args,
+    '--use-fake-device-for-media-stream',
+    '--use-fake-ui-for-media-stream',
+    `--use-file-for-fake-audio-capture=${sound}%noloop`,
+  ]);
+  try {
+    const desk = await context.newPage();
+    await visitOnce(desk, origin, server);
+    await desk.goto(`${origin}/#/start/setup`);
+    await desk.getByLabel('Reverse shoulder: glenoid').check();
+    await desk.getByText('RIGHT', { exact: true }).click();
+    await desk.getByText('Demo, invented data').click();
+    await desk.getByRole('button', { name: 'Open the case' }).click();
+    await desk.waitForURL(/#\/desk/);
+    const wall = await context.newPage();
+    await wall.goto(`${origin}/#/wall`);
+    await desk.bringToFront();
+    // The beginning is spoken, and heard by the listeners that were kept.
+    await desk.getByRole('button', { name: /^Listen/ }).click();
+    await expect(wall.getByRole('heading', { name: 'Place the guide pin' })).toBeVisible({
+      timeout: 90_000,
+    });
+    // All the rest is pressed.
+    await leadToTheEnd(desk);
+    await desk.getByRole('button', { name: 'Close the case…' }).click();
+    await desk.getByRole('button', { name: 'Finished' }).click();
+    // By key: a click so soon after the last one, at the same place, counts as a double press.
+    await desk.getByRole('button', { name: 'Close the case', exact: true }).press('Enter');
+    await expect(desk.getByText(/closed/i).first()).toBeVisible();
+
+    await desk.goto(`${origin}/#/review`);
+    await desk
+      .getByRole('link', { name: /Look back/ })
+      .first()
+      .click();
+    await expect(desk.getByText('As it was written')).toBeVisible({ timeout: 30_000 });
+    const said = desk.locator('.review');
+    await expect(said).toContainText('Place the guide pin');
+    const downloading = desk.waitForEvent('download');
+    await desk.getByRole('button', { name: /JSON/ }).click();
+    const file = JSON.parse(await readFile(await (await downloading).path(), 'utf8')) as {
+      readonly entries: readonly { readonly type: string; readonly source: string }[];
+    };
+    const heard = file.entries.filter(({ type }) => type === 'phrase.heard').length;
+    expect(heard).toBeGreaterThanOrEqual(2);
+    expect(file.entries.at(-1)).toMatchObject({
+      type: 'case.closed',
+      data: { outcome: 'finished' },
+    });
+    // What every other screen asks for when it opens.
+    for (const screen of ['record', 'voice', 'procedures', 'implants', 'wall', 'start'])
+      await desk.goto(`${origin}/#/${screen}`);
+    expect(proxy.strangers).toEqual([]);
+  } finally {
+    await kill();
+    await proxy.close();
+    await rm(folder, { recursive: true, force: true });
+  }
 });

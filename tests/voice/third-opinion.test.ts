@@ -97,7 +97,10 @@ describe('whether a browser’s own recogniser is offered', () => {
     const none = { Recognition: undefined, Phrase: undefined };
     expect(await checkOnDevice(none, 'en-GB')).toBe('none');
     // Browsers before the draft of 2025: no static members, and a setting that changes nothing.
-    const older = { Recognition: class {}, Phrase: undefined } as unknown as RecogniserPlatform;
+    const older = {
+      Recognition: () => undefined,
+      Phrase: undefined,
+    } as unknown as RecogniserPlatform;
     expect(await checkOnDevice(older, 'en-GB')).toBe('no-promise');
     HandSession.available = () => Promise.reject(new Error('forbidden by policy'));
     expect(await checkOnDevice(platform, 'en-GB')).toBe('unavailable');

@@ -1,0 +1,44 @@
+/**
+ * The test of a voice card: the wall's own listeners, with this card alone, hear what the
+ * procedure's plan offers. Nothing that is heard goes anywhere but to the screen.
+ */
+import type { Scheduler, SpokenOrder } from '../domain';
+import type { TestWatcher } from '../ui';
+import { createBrowserEar, languageOf, SpokenVocabulary } from '../voice';
+import type { Ear, EarState, VoiceCard } from '../voice';
+
+const SHOWN = { off: 'off', starting: 'starting', listening: 'listening', hearing: 'hearing', lost: 'off', failed: 'off' } as const satisfies Record<EarState, string>; // prettier-ignore
+
+/** Starts to listen; the function that comes back ends it and frees the listeners. */
+export function startCardTest(
+  siteBase: string,
+  card: VoiceCard,
+  phrases: readonly SpokenOrder[],
+  watcher: TestWatcher,
+  scheduler: Scheduler,
+): () => void {
+  const spoken = new SpokenVocabulary(languageOf(card.language));
+  const say = (words: string): string => spoken.say(words) ?? words;
+  // What is shown is how well the card's own listeners tell its phrases apart.
+  const withoutThird = (): boolean => false;
+  const ear: Ear = createBrowserEar(siteBase, scheduler, withoutThird, {
+    onPhrase: ({ words, candidates = [] }) =>
+      watcher.onHeard({
+        words: words === null ? null : say(words),
+        candidates: candidates.map(say),
+      }),
+    onState: (state, why) => {
+      watcher.onState(SHOWN[state]);
+      if (why) watcher.onFault(why);
+    },
+    onLevel: () => undefined,
+    onFault: (why) => watcher.onFault(why),
+  });
+  const { language, label, takes, addressPhrase } = card;
+  void (async () => {
+    await ear.setVoices({ language, cards: [{ label, takes }] });
+    await ear.setVocabulary({ addressPhrase, phrases });
+    await ear.startListening();
+  })();
+  return () => void ear.close();
+}
