@@ -9,8 +9,10 @@ import { CardShelf } from './app/card-shelf';
 import { createKeptFiles } from './app/kept-files';
 import { createShelf } from './app/procedure-shelf';
 import { LabelIntake } from './app/label-intake';
+import { prepareReviewWorker } from './app/review-worker';
 import { attachScanner } from './app/scanner';
 import { KeptVoiceSettings } from './app/kept-voice-settings';
+import { fillScreenOnDoublePress } from './app/full-screen';
 import { keepScreenAwake } from './app/screen';
 import { createServices } from './app/services';
 import { SharedEar } from './app/shared-ear';
@@ -54,6 +56,7 @@ const settings: CaseSettings = { addressPhrase: DEFAULT_ADDRESS_PHRASE, lapseMs:
 async function start(): Promise<void> {
   const target = document.querySelector<HTMLElement>('#app');
   if (!target) throw new Error('The page has no #app');
+  const startReviewWorker = prepareReviewWorker(location.hash);
   const kept = createSettings(globalThis.indexedDB);
   const lock = createLock(kept, clock);
   const { storageBuckets } = navigator as { readonly storageBuckets?: StorageBuckets };
@@ -81,6 +84,7 @@ async function start(): Promise<void> {
     if (values.ok) await folder.save(`${caseId}.json`, caseToJson(values.value));
   });
   keepScreenAwake(host, navigator.wakeLock, document);
+  fillScreenOnDoublePress(document, () => location.hash.startsWith('#/wall'));
   if (!isCaseOpen(host)) {
     // Nothing of this is owed to a running case: it waits for a start without one.
     void snapshots?.clear();
@@ -130,6 +134,7 @@ async function start(): Promise<void> {
   const screens = mountApp(
     target,
     createServices({
+      startReviewWorker,
       clock,
       scheduler,
       run,

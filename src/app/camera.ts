@@ -5,6 +5,7 @@
 import { fault } from '../domain';
 import type { Fault } from '../domain';
 import type { CameraReading } from './camera.worker';
+import type { ReaderName } from './label-reader';
 
 /** How often must the same text be read before it counts? Twice rules out most misreadings of a blurred symbol. */
 const ALIKE_NEEDED = 2;
@@ -16,6 +17,8 @@ const PICTURE_WIDTH = 960;
 export interface CameraPorts {
   readonly onText: (text: string) => void;
   readonly onFault: (fault: Fault) => void;
+  /** Told with each picture who read it. */
+  readonly onReader: (reader: ReaderName) => void;
 }
 
 /** Shows the camera in a video element and reads labels; the function that comes back ends it. */
@@ -51,6 +54,7 @@ export function startCamera(video: HTMLVideoElement, ports: CameraPorts): () => 
   worker.addEventListener('message', ({ data }: MessageEvent<CameraReading>) => {
     if (isOver) return;
     if (data.problem !== null) return fail(data.problem);
+    ports.onReader(data.reader);
     video.dataset['decodeMs'] = data.decodeMs.toFixed(1);
     for (const text of data.texts) if (seen.isReady(text)) ports.onText(text);
     next();

@@ -1,8 +1,12 @@
 /**
- * Reads bar codes out of pictures, away from the screen's own thread. The reader's
+ * Reads bar codes out of pictures, away from the screen's own thread: by the platform's
+ * reader where it reads all that packs carry, else by ZXing, whose
  * WebAssembly comes from our own origin; it would fetch it from elsewhere by default.
  */
-import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader';
+import { prepareZXingModule } from 'zxing-wasm/reader';
+import { createReader } from './label-reader';
+import type { PlatformDetectors, ReaderName } from './label-reader';
+import { readByZxing } from './zxing-reader';
 import wasmUrl from 'zxing-wasm/reader/zxing_reader.wasm?url';
 
 /** What the screen gets for each picture: texts with their symbology identifiers. */
@@ -11,10 +15,8 @@ export interface CameraReading {
   /** Why nothing can be read at all; null otherwise. */
   readonly problem: string | null;
   readonly decodeMs: number;
+  readonly reader: ReaderName;
 }
-
-/** The symbols that implants carry: GS1-128, GS1 DataMatrix, GS1 QR, HIBC in any of them and in Code 39, product codes. */
-const FORMATS = ['DataMatrix', 'Code128', 'QRCode', 'Code39', 'EAN13', 'EAN8'] as const;
 
 prepareZXingModule({
   overrides: {
@@ -23,6 +25,9 @@ prepareZXingModule({
   },
 });
 
+const { BarcodeDetector } = self as { readonly BarcodeDetector?: PlatformDetectors };
+const reader = createReader(BarcodeDetector, readByZxing);
+
 self.addEventListener('message', (event: MessageEvent<ImageData>) => {
   void read(event.data);
 });
@@ -30,19 +35,15 @@ self.addEventListener('message', (event: MessageEvent<ImageData>) => {
 async function read(picture: ImageData): Promise<void> {
   const from = performance.now();
   try {
-    const found = await readBarcodes(picture, {
-      formats: [...FORMATS],
-      tryHarder: true,
-      // Plain keeps the group separator; the readable form would write it out.
-      textMode: 'Plain',
-      maxNumberOfSymbols: 2,
-    });
-    const texts = found
-      .filter(({ isValid }) => isValid)
-      .map(({ symbologyIdentifier, text }) => `${symbologyIdentifier}${text}`);
-    answer({ texts, problem: null, decodeMs: performance.now() - from });
+    const found = await (await reader)(picture);
+    answer({ ...found, problem: null, decodeMs: performance.now() - from });
   } catch (cause) {
-    answer({ texts: [], problem: String(cause), decodeMs: performance.now() - from });
+    answer({
+      texts: [],
+      problem: String(cause),
+      decodeMs: performance.now() - from,
+      reader: 'zxing',
+    });
   }
 }
 

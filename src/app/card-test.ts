@@ -22,10 +22,11 @@ export function startCardTest(
   // What is shown is how well the card's own listeners tell its phrases apart.
   const withoutThird = (): boolean => false;
   const ear: Ear = createBrowserEar(siteBase, scheduler, withoutThird, {
-    onPhrase: ({ words, candidates = [] }) =>
+    onPhrase: ({ words, candidates = [], hasTwoVoices = false }) =>
       watcher.onHeard({
         words: words === null ? null : say(words),
         candidates: candidates.map(say),
+        isOfTwo: hasTwoVoices,
       }),
     onState: (state, why) => {
       watcher.onState(SHOWN[state]);

@@ -28,6 +28,7 @@ export interface ServiceParts {
   readonly clock: Clock;
   readonly scheduler: Scheduler;
   readonly run: RunId;
+  readonly startReviewWorker: () => Worker;
   readonly record: OpenedRecord;
   readonly host: SharedHost;
   readonly sound: Sound;
@@ -57,17 +58,15 @@ export function createServices(parts: ServiceParts): AppServices {
     describeProcedure: (id) => parts.shelf.describe(id),
     currentCase: () => host.current,
     onCaseChange: (callback) => host.watch(callback),
-    openCase: (setup) => {
+    openCase: (setup, sheet) => {
       // Asked where a person has just acted: then a browser is most willing.
       void parts.keeping.askToPersist();
       const { addressPhrase, talkKey } = parts.voice.current;
       // A case keeps what one says first as it was opened, in every window and at every replay.
       const [card] = setup.voiceCards ?? [];
       const said = talkKey === null ? addressPhrase : '';
-      return host.open({
-        ...setup,
-        addressPhrase: card ? addressOf(card.language, said) : said,
-      });
+      const whole = { ...setup, addressPhrase: card ? addressOf(card.language, said) : said };
+      return host.open(whole, sheet);
     },
     leaveCase: () => {
       host.leave();
@@ -77,7 +76,7 @@ export function createServices(parts: ServiceParts): AppServices {
     readCase: async (caseId) =>
       (await isLocked(parts)) ?? readCaseRecord(record.store, settings, caseId),
     manyCases: createManyCases(
-      () => new Worker(new URL('./review.worker.ts', import.meta.url), { type: 'module' }),
+      parts.startReviewWorker,
       async () => (await isLocked(parts)) !== null,
       () => parts.lock.share(),
     ),
@@ -127,12 +126,13 @@ function createLabels(parts: ServiceParts): LabelServices {
     learn: (product, article) => intake.learn(product, article),
     wedge: () => intake.wedge,
     setWedge: (wedge) => intake.setWedge(wedge),
-    watchCamera: (video, onTaken, onFault) =>
+    watchCamera: (video, { onFault, onReader }) =>
       startCamera(video, {
         onText: (text) => {
-          void intake.take(text, 'desk').then(onTaken);
+          void intake.take(text, 'desk');
         },
         onFault,
+        onReader,
       }),
     saveList: async (kind) => {
       const locked = await isLocked(parts);

@@ -3,7 +3,7 @@
  * takes it up, opens new ones, and puts closed ones away.
  */
 import { asId, fault, ok } from '../domain';
-import type { CaseId, CaseSetup, Fault, Result } from '../domain';
+import type { AnglePlan, CaseId, CaseSetup, Fault, Result } from '../domain';
 import { CaseSession } from './case-session';
 import type { SessionPorts } from './case-session';
 import type { CaseLog, CaseSettings } from './case-log';
@@ -77,23 +77,33 @@ export class CaseHost {
     return stored;
   }
 
-  /** Opens a new case. A case that is still running, or just being opened, comes first. */
-  async open(setup: CaseSetup, orderId?: string): Promise<Result<void, Fault>> {
+  /** Opens a new case, with the planning sheet that was typed before it. A case that is still running, or just being opened, comes first. */
+  async open(
+    setup: CaseSetup,
+    sheet: AnglePlan | null = null,
+    orderId?: string,
+  ): Promise<Result<void, Fault>> {
     if (this.#isOpening || (this.#current && this.#current.view.status !== 'closed')) {
       return { ok: false, error: fault('case-still-open') };
     }
     this.#isOpening = true;
     try {
-      return await this.#open(setup, orderId);
+      return await this.#open(setup, sheet, orderId);
     } finally {
       this.#isOpening = false;
     }
   }
 
-  async #open(setup: CaseSetup, orderId?: string): Promise<Result<void, Fault>> {
+  async #open(
+    setup: CaseSetup,
+    sheet: AnglePlan | null,
+    orderId?: string,
+  ): Promise<Result<void, Fault>> {
     const { ports, settings } = this;
     const opened = await CaseSession.open(ports, settings, this.newCaseId(), setup, orderId);
     if (!opened.ok) return opened;
+    // A sheet that is refused is on the record as a refusal, and shown like any other.
+    if (sheet) await opened.value.submit({ type: 'angles.plan', plan: sheet }, 'desk');
     this.#put(opened.value);
     return ok(undefined);
   }

@@ -20,6 +20,7 @@ export function viewImplants(compiled: CompiledProcedure, facts: CaseFacts): Imp
   const base = {
     packs,
     lastScan: log.lastScan,
+    planned: viewPlanned(compiled, facts),
     differences: viewDifferences(compiled, facts),
     ...viewPlan(compiled, facts, catalogue),
     face: viewFace(compiled, facts, catalogue),
@@ -79,6 +80,14 @@ function viewPack(catalogue: Catalogue | null, pack: Pack): PackView {
 
 function viewFinding({ code, params, weight }: PackFinding): FindingView {
   return { code, text: faultToOperatorText(fault(code, params)), weight };
+}
+
+/** The sizes that were planned beforehand, in the order of the procedure. */
+function viewPlanned(compiled: CompiledProcedure, { setup }: CaseFacts): ImplantsView['planned'] {
+  return [...compiled.captures.values()].flatMap((capture) => {
+    const value = setup?.plan[capture.id];
+    return value === undefined ? [] : [{ label: capture.label, text: valueToText(capture, value) }];
+  });
 }
 
 /** Settled sizes that are not what was planned, in words; nobody is told off. */

@@ -12,6 +12,8 @@ import {
   valueToText,
 } from '../procedure';
 import type { CardPhrases, CompiledProcedure } from '../procedure';
+import { catalogueFor, socketPlateOf } from '../sizing';
+import type { SocketPlate } from '../sizing';
 
 /** One size that can be planned beforehand. */
 export interface PlanField {
@@ -37,6 +39,8 @@ export interface ProcedureCard {
   readonly stepCount: number;
   readonly planFields: readonly PlanField[];
   readonly timerFields: readonly TimerField[];
+  /** The plate that a planning sheet is about; null where the operation has none. */
+  readonly socket: SocketPlate | null;
   /** The data to open a case with. */
   readonly data: unknown;
 }
@@ -84,7 +88,9 @@ export function describeRecorded(data: unknown): Result<ProcedureCard, Fault> {
 }
 
 function describe({ procedure, steps, captures }: CompiledProcedure): ProcedureCard {
+  const catalogue = catalogueFor(procedure.id);
   return {
+    socket: catalogue && socketPlateOf(catalogue),
     id: procedure.id,
     title: procedure.title,
     note: procedure.note,

@@ -5,6 +5,7 @@
  */
 import { fault, ok } from '../domain';
 import type {
+  AnglePlan,
   CaseId,
   CaseSetup,
   Entry,
@@ -26,7 +27,7 @@ import type { OrderOutcome, RunningCase } from './running-case';
 /** What one window asks the writing one to do. */
 export type WindowRequest =
   | { readonly kind: 'which' }
-  | { readonly kind: 'open'; readonly setup: CaseSetup }
+  | { readonly kind: 'open'; readonly setup: CaseSetup; readonly sheet: AnglePlan | null }
   | {
       readonly kind: 'order';
       readonly order: RoomOrder;
@@ -127,9 +128,9 @@ export class SharedHost {
     return () => this.#watchers.delete(watcher);
   }
 
-  async open(setup: CaseSetup): Promise<Result<void, Fault>> {
-    if (this.isWriter) return this.#own.open(setup);
-    const sent = await this.windows.relay.send({ kind: 'open', setup });
+  async open(setup: CaseSetup, sheet: AnglePlan | null = null): Promise<Result<void, Fault>> {
+    if (this.isWriter) return this.#own.open(setup, sheet);
+    const sent = await this.windows.relay.send({ kind: 'open', setup, sheet });
     if (!sent.ok) return sent;
     if (sent.value.refusal) return { ok: false, error: sent.value.refusal };
     if (sent.value.caseId) this.#follow(sent.value.caseId);
@@ -175,7 +176,7 @@ export class SharedHost {
 
   async #answer(request: WindowRequest, id: string): Promise<WindowReply> {
     if (request.kind === 'open') {
-      const opened = await this.#own.open(request.setup, id);
+      const opened = await this.#own.open(request.setup, request.sheet, id);
       return { caseId: this.#caseId(), refusal: opened.ok ? null : opened.error };
     }
     const running = this.#own.current;

@@ -85,5 +85,7 @@ export interface ImplantsView {
   }[];
   /** Sterile implants of the catalogue, for this side. */
   readonly articles: readonly ArticleView[];
+  /** Sizes planned beforehand. */
+  readonly planned: readonly { readonly label: string; readonly text: string }[];
   readonly differences: readonly DifferenceView[];
 }

@@ -8,6 +8,7 @@ import type { Fault, RoomOrder, Stamp } from '../domain';
 import type { ExpectedEnd } from '../review';
 import type { CaseView, RunningCase } from '../session';
 import { EndWatch } from './end-watch';
+import { SheetModel } from './plan/sheet-model.svelte';
 import type { AppServices, EarStatus, RehearsalStatus } from './services';
 
 /** The screens, by the part of the address behind the number sign. */
@@ -45,6 +46,8 @@ export class AppModel {
   /** When the running case will be done; null where nothing can be told. */
   expectedEnd = $state.raw<ExpectedEnd | null>(null);
   readonly #endWatch: EndWatch;
+  /** The planning sheet of a case, with what was typed and not kept yet. */
+  #sheet: { readonly caseId: CaseView['caseId']; readonly model: SheetModel } | null = null;
   #case: RunningCase | null = null;
   #unsubscribe: (() => void) | null = null;
 
@@ -103,6 +106,13 @@ export class AppModel {
 
   dismiss(notice: Fault): void {
     this.notices = this.notices.filter((other) => other !== notice);
+  }
+
+  /** The sheet of a case: as it was left where something is typed on it, else as the record has it. */
+  sheetOf({ caseId, implants }: CaseView): SheetModel {
+    if (this.#sheet?.caseId !== caseId || !this.#sheet.model.isTouched)
+      this.#sheet = { caseId, model: new SheetModel(implants.plan) };
+    return this.#sheet.model;
   }
 
   #look(): void {

@@ -18,8 +18,11 @@ export interface LabelServices {
   /** Shows the camera and takes the labels that it reads; returns the function that ends it. */
   watchCamera(
     video: HTMLVideoElement,
-    onTaken: (refusal: Fault | null) => void,
-    onFault: (fault: Fault) => void,
+    told: {
+      readonly onFault: (fault: Fault) => void;
+      /** Who reads: the platform's own reader, or the one that the program brings along. */
+      readonly onReader: (reader: 'platform' | 'zxing') => void;
+    },
   ): () => void;
   saveList(kind: 'csv' | 'json'): Promise<Fault | null>;
 }

@@ -3,7 +3,7 @@
  * thing; tests give one that is moved by hand. Nothing here draws.
  */
 import type {
-  CaseId, CaseSetup, Entry, Fault, Outline, ProcedureId, Result, SealReport, SoundReading, Stamp,
+  AnglePlan, CaseId, CaseSetup, Entry, Fault, Outline, ProcedureId, Result, SealReport, SoundReading, Stamp,
 } from '../domain'; // prettier-ignore
 import type {
   CaseDigest, CaseFilter, ChangeCharts, ChangeMark, FilterChoices, ManyCases, RoomUse,
@@ -66,6 +66,8 @@ export interface RehearsalStatus {
 export interface ManyState {
   readonly caseCount: number;
   readonly choices: FilterChoices;
+  /** Another one whenever the same question may have another answer. */
+  readonly revision: number;
   /** Null while nothing is read. */
   readonly progress: { readonly done: number; readonly total: number } | null;
   readonly fault: Fault | null;
@@ -126,7 +128,8 @@ export interface AppServices {
   currentCase(): RunningCase | null;
   /** Called when the current case is another one; returns the function that ends it. */
   onCaseChange(callback: () => void): () => void;
-  openCase(setup: CaseSetup): Promise<Result<void, Fault>>;
+  /** Opens a case, with its planning sheet where one was typed. */
+  openCase(setup: CaseSetup, sheet: AnglePlan | null): Promise<Result<void, Fault>>;
   /** Puts a closed case away, so that a new one can be set up. */
   leaveCase(): Promise<void>;
   /** The latest so many, newest first. */

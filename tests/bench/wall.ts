@@ -1,7 +1,7 @@
 /**
  * `npm run bench -- wall`: what stands between an order and the screens, in Node, one
  * thread: compiling a procedure, one transition, making the view, replaying a long
- * record. Times in milliseconds as distributions; a plain loop of the same number of
+ * record, reading labels and the camera's pictures. Times in milliseconds as distributions; a plain loop of the same number of
  * object copies is measured beside them, so that slow machines can be told apart.
  */
 import type { Entry } from '../../src/domain';
@@ -15,6 +15,7 @@ import {
 } from '../../src/procedure';
 import { readScan } from '../../src/labels';
 import { CaseLog } from '../../src/session';
+import { benchCamera } from './camera';
 import { spread } from './spread';
 import { openSampleCase, SAMPLE_SETTINGS } from '../support/sample-case';
 import { walkTo } from '../support/walk-case';
@@ -32,7 +33,12 @@ const sampleFields = Object.fromEntries(Array.from({ length: 22 }, (_, index) =>
 export async function benchWall(): Promise<object> {
   const procedures: object[] = [];
   for (const name of PROCEDURES) procedures.push(await benchProcedure(name));
-  return { procedures, labels: benchLabels(), reference: benchCopies() };
+  return {
+    procedures,
+    labels: benchLabels(),
+    camera: await benchCamera(),
+    reference: benchCopies(),
+  };
 }
 
 async function benchProcedure(name: string): Promise<object> {

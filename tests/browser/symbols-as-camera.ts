@@ -13,6 +13,14 @@ const PICTURES_EACH = 8;
 const WHITE = 235;
 const INK = 25;
 
+/** Makers' and HIBC's own example numbers (GS1 syntax-engine tests; ANSI/HIBC 2.6 figure 2). */
+export const SYMBOLS = [
+  { name: 'DM', bcid: 'gs1datamatrix', make: (lot: string) => `(01)09520123456788(17)271130(10)${lot}(21)7` },
+  { name: 'C128', bcid: 'gs1-128', make: (lot: string) => `(01)09520123456788(10)${lot}` },
+  { name: 'QR', bcid: 'gs1qrcode', make: (lot: string) => `(01)09520123456788(17)271130(10)${lot}(21)7` },
+  { name: 'HIBC', bcid: 'hibccode128', make: (lot: string) => `A123BJC5D6E71/$${lot}` },
+] as const; // prettier-ignore
+
 /** How a symbol is shown. */
 export const VIEWS = {
   STRAIGHT: { turnDeg: 0, light: 1, blur: 0 },
@@ -32,13 +40,18 @@ interface Symbol {
   readonly view: View;
 }
 
+/** One symbol in the middle of a picture: its grey values and size. */
+export function drawSymbol({ bcid, text, view }: Symbol) {
+  return { width: WIDTH, height: HEIGHT, grey: draw(rasterise(bcid, text), view) };
+}
+
 /** Writes the film of these symbols; it is shown over and over. */
 export async function writeCameraFile(path: string, symbols: readonly Symbol[]): Promise<void> {
   const file = await open(path, 'w');
   await file.write(`YUV4MPEG2 W${WIDTH} H${HEIGHT} F${RATE}:1 Ip A1:1 C420mpeg2\n`);
   const noColour = Buffer.alloc((WIDTH * HEIGHT) / 2, 128);
-  for (const { bcid, text, view } of symbols) {
-    const picture = draw(rasterise(bcid, text), view);
+  for (const symbol of symbols) {
+    const { grey: picture } = drawSymbol(symbol);
     for (let index = 0; index < PICTURES_EACH; index += 1) {
       await file.write('FRAME\n');
       await file.write(picture);

@@ -1,7 +1,7 @@
 /** Several windows and one case, in a browser that is moved by hand. */
 import { describe, expect, it } from 'vitest';
 import { asId, fault } from '../../src/domain';
-import type { CaseSetup, Entry, RunId, TrackId } from '../../src/domain';
+import type { AnglePlan, CaseSetup, Entry, RunId, TrackId } from '../../src/domain';
 import { createMemoryStore } from '../../src/record';
 import type { RecordStore } from '../../src/record';
 import { describeBuiltIn, makeCaseId, SharedHost } from '../../src/session';
@@ -71,6 +71,27 @@ describe('windows that share a case', () => {
     await browser.settle();
     expect(stepOf(wall.host)).toBe('clear-cartilage');
     expect(desk.host.current?.view).toEqual(wall.host.current?.view);
+  });
+
+  it('[IMP31] open a case with its planning sheet, whichever window it was typed in', async () => {
+    const { browser, open } = createDesktop();
+    const wall = open(createMemoryStore());
+    await browser.settle();
+    const desk = open(createMemoryStore());
+    await browser.settle();
+    const sheet: AnglePlan = {
+      measure: 'lower-face',
+      nativeVersionDeg: -12,
+      nativeInclinationDeg: 8,
+      targetVersionDeg: 0,
+      targetInclinationDeg: 0,
+      wear: '',
+      allowedErrorDeg: null,
+    };
+    void desk.host.open(setup, sheet);
+    await browser.settle();
+    expect(wall.host.current?.view.implants.plan).toEqual(sheet);
+    expect(desk.host.current?.view.implants.plan).toEqual(sheet);
   });
 
   it('[SES14] go on when the writing one dies: the next takes over from the record', async () => {

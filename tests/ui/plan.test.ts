@@ -61,7 +61,7 @@ describe('the sheet', () => {
     const row = choiceRows(figures).find(([wedge]) => wedge?.startsWith('24°'));
     expect(row?.[0]).toContain('nearest');
     // 24 − 22.0200 by the table.
-    expect(row?.[3]).toBe('2.0°, past the target');
+    expect(row?.[3]).toBe('2.0°, past it');
     expect(allowedToText(figures)).toBe('');
   });
 

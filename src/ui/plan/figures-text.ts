@@ -16,16 +16,16 @@ export function neededToText({ angleDeg, thickMin, directionDeg }: PlanFigures):
 }
 
 export const CHOICE_HEADS = [
-  'Wedge', 'Version', 'Inclination', 'Left over', 'Thickness across', 'Bone removed, of none’s',
+  'Wedge', 'Version', 'Inclination', 'Left over', 'Thickness', 'Bone, of none’s',
 ] as const; // prettier-ignore
 
 /** Each wedge that there is, and none, with what it would leave in the computed direction. */
 export function choiceRows({ choices }: PlanFigures): readonly (readonly string[])[] {
   return choices.map((choice) => {
     const { wedgeDeg, result, leftDeg, isOver, isNearest, thicknessMm, boneShare } = choice;
-    const over = isOver ? ', past the target' : '';
+    const over = isOver ? ', past it' : '';
     return [
-      `${wedgeDeg === 0 ? 'none' : `${wedgeDeg}°`}${isNearest ? ' ◂ nearest' : ''}`,
+      `${wedgeDeg === 0 ? 'none' : `${wedgeDeg}°`}${isNearest ? '\u00a0◂\u00a0nearest' : ''}`,
       result === null ? 'none' : degreesToText(result.versionDeg),
       result === null ? 'none' : degreesToText(result.inclinationDeg),
       leftDeg === null ? 'none' : `${degreesToText(leftDeg)}${over}`,

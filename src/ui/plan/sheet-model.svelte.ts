@@ -7,6 +7,7 @@ import { INCLINATION_MEASURES } from '../../domain';
 import type { AnglePlan, InclinationMeasure, Side } from '../../domain';
 import { checkOrientation, plateWidthMm, workOutPlan } from '../../sizing';
 import type { PlanFigures, SocketPlate } from '../../sizing';
+import type { FaceView } from '../../session';
 
 /** The numbers that are typed, in the order in which they stand. */
 export const SHEET_FIELDS = [
@@ -29,8 +30,15 @@ export class SheetModel {
   measure = $state<InclinationMeasure | ''>('');
   wear = $state('');
 
+  /** What was kept last, or what the sheet began with. */
+  #kept = '';
+
   constructor(plan: AnglePlan | null = null) {
-    if (!plan) return;
+    if (plan) this.#fill(plan);
+    this.markKept();
+  }
+
+  #fill(plan: AnglePlan): void {
     this.typed = {
       nativeVersion: String(plan.nativeVersionDeg),
       nativeInclination: String(plan.nativeInclinationDeg),
@@ -42,10 +50,18 @@ export class SheetModel {
     this.wear = plan.wear;
   }
 
-  /** Whether anything was typed at all; an untouched sheet is no plan. */
+  /** Whether anything was typed since it was begun or kept; an untouched sheet is no plan. */
   get isTouched(): boolean {
-    const { nativeVersion, nativeInclination } = this.typed;
-    return nativeVersion !== '' || nativeInclination !== '' || this.measure !== '';
+    return this.#text() !== this.#kept;
+  }
+
+  /** What is typed now is kept. */
+  markKept(): void {
+    this.#kept = this.#text();
+  }
+
+  #text(): string {
+    return JSON.stringify([this.typed, this.measure, this.wear]);
   }
 
   /** What is missing or can't be an angle, in words; empty where the sheet can be kept. */
@@ -79,6 +95,28 @@ export class SheetModel {
     const { plan } = this;
     return plan && workOutPlan(plan, side, plate.wedgesDeg, plateWidthMm(plate, undefined), taken);
   }
+}
+
+/** The socket's face before a case is open: what was planned, and no mark yet. */
+export function plannedFace(
+  side: Side,
+  plate: SocketPlate,
+  figures: PlanFigures,
+  wedgeDeg: number | null,
+): FaceView {
+  const { allowed, thickMin } = figures;
+  return {
+    side,
+    plannedMin: thickMin,
+    markedMin: null,
+    isOffered: false,
+    wedgeDeg: wedgeDeg ?? (figures.wedgeDeg || null),
+    isWedgeTaken: false,
+    turnDeg: null,
+    allowedTurnDeg: allowed && allowed.turnDeg,
+    holesDeg: plate.holesDeg,
+    isNow: false,
+  };
 }
 
 /** Degrees as people type them, with a minus of any kind and a comma; null where it is no angle. */

@@ -6,6 +6,7 @@ import { asId } from '../../domain';
 import type { CaptureValue, CaseMode, CaseSetup, Fault, ProcedureId, Side } from '../../domain';
 import { describeImported } from '../../session';
 import type { ProcedureCard } from '../../session';
+import { plannedFace, SheetModel } from '../plan/sheet-model.svelte';
 import type { AppServices } from '../services';
 import { CardChoice } from './card-choice.svelte';
 import { parseProcedureText } from './procedure-file';
@@ -25,6 +26,8 @@ export class SetupModel {
   labels = $state<Record<string, string>>({});
   /** Index of the planned option by capture; an empty text stands for no plan. */
   planned = $state<Record<string, string>>({});
+  /** The planning sheet; empty where there is none. */
+  sheet = $state.raw(new SheetModel());
   /** Minutes as typed, by timer; an empty text stands for the procedure's own. */
   minutes = $state<Record<string, string>>({});
   card = $state.raw<ProcedureCard | null>(null);
@@ -66,7 +69,29 @@ export class SetupModel {
       ...(this.card?.timerFields ?? [])
         .filter(({ timer }) => this.minutesOf(timer) === null)
         .map(({ label }) => `minutes for “${label}”, ${LEAST_MIN} to ${MOST_MIN}`),
+      ...(this.hasSheet ? this.sheet.missing.map((what) => `on the planning sheet, ${what}`) : []),
     ];
+  }
+
+  /** Whether the operation has a planning sheet and something was typed on it. */
+  get hasSheet(): boolean {
+    return (this.card?.socket ?? null) !== null && this.sheet.isTouched;
+  }
+
+  /** What follows from the sheet as it is typed now; null while something is missing. */
+  get worked() {
+    const { side, sheet, card } = this;
+    if (!side || !card?.socket) return null;
+    const { wedgeCapture } = card.socket;
+    const planned = wedgeCapture === null ? undefined : this.#plan(card)[wedgeCapture];
+    const wedgeDeg = typeof planned === 'number' ? planned : null;
+    const figures = sheet.figures(side, card.socket, wedgeDeg);
+    return figures && { figures, face: plannedFace(side, card.socket, figures, wedgeDeg) };
+  }
+
+  /** Empties the sheet. */
+  clearSheet(): void {
+    this.sheet = new SheetModel();
   }
 
   /** What to open the case with; null while something is missing. */
@@ -103,7 +128,7 @@ export class SetupModel {
     this.wasTried = true;
     const { setup } = this;
     if (!setup) return false;
-    const opened = await this.services.openCase(setup);
+    const opened = await this.services.openCase(setup, this.hasSheet ? this.sheet.plan : null);
     this.fault = opened.ok ? null : opened.error;
     return opened.ok;
   }
