@@ -143,6 +143,7 @@ class DemoCase {
       if (capture && this.#stands(track, step)) this.#settle(capture, step);
     }
     if (this.#stands(track, step)) {
+      this.#checkAndCount(step);
       const isDone = this.#order({ type: 'step.finish', track }, 'voice');
       if (!isDone)
         this.#order({ type: 'step.skip', track, reason: 'Left out in the demo' }, 'desk');
@@ -223,6 +224,18 @@ class DemoCase {
     this.#order({ type: 'clock.resume' }, 'voice');
   }
 
+  /** Lines of a step's checklist are answered, and its count is as expected. */
+  #checkAndCount({ checklist, count }: Step): void {
+    if (checklist.length === 0 && count === null) return;
+    const { checklists, counts } = this.#log.view(0, null);
+    for (const { step, items } of checklists)
+      for (const { item } of items)
+        this.#order({ type: 'check.answer', step, item, answer: 'yes' }, 'desk');
+    for (const { count: at, items } of counts.filter(({ isNow }) => isNow))
+      for (const { item, expected } of items)
+        this.#order({ type: 'count.record', count: at, item, value: expected ?? 0 }, 'desk');
+  }
+
   /** Every track waits, and packs are still to be scanned: they are fetched one by one. */
   #fetchPacks(open: readonly TrackId[]): boolean {
     if (!asksForPacks(this.compiled)) return false;
@@ -248,8 +261,12 @@ class DemoCase {
     const decided = decideOnImplants(this.compiled, facts, order, source, at);
     if (!decided.ok) return false;
     for (const { fact } of decided.value) this.#add(fact, source);
-    for (const fact of comparePacks(this.compiled, this.#log.facts)) this.#add(fact, 'wall');
+    this.#comparePacks();
     return true;
+  }
+
+  #comparePacks(): void {
+    for (const fact of comparePacks(this.compiled, this.#log.facts)) this.#add(fact, 'wall');
   }
 
   /** Every track waits: somebody passes the hold point at the desk, with a reason. */
@@ -279,6 +296,7 @@ class DemoCase {
     for (const { fact, isConsequence } of decided.value) {
       this.#add(fact, isConsequence ? 'wall' : source);
     }
+    this.#comparePacks();
     return true;
   }
 
