@@ -9,6 +9,7 @@ import { CardShelf } from './app/card-shelf';
 import { createKeptFiles } from './app/kept-files';
 import { createShelf } from './app/procedure-shelf';
 import { LabelIntake } from './app/label-intake';
+import { prepareReviewWorker } from './app/review-worker';
 import { attachScanner } from './app/scanner';
 import { KeptVoiceSettings } from './app/kept-voice-settings';
 import { keepScreenAwake } from './app/screen';
@@ -54,6 +55,7 @@ const settings: CaseSettings = { addressPhrase: DEFAULT_ADDRESS_PHRASE, lapseMs:
 async function start(): Promise<void> {
   const target = document.querySelector<HTMLElement>('#app');
   if (!target) throw new Error('The page has no #app');
+  const startReviewWorker = prepareReviewWorker(location.hash);
   const kept = createSettings(globalThis.indexedDB);
   const lock = createLock(kept, clock);
   const { storageBuckets } = navigator as { readonly storageBuckets?: StorageBuckets };
@@ -130,6 +132,7 @@ async function start(): Promise<void> {
   const screens = mountApp(
     target,
     createServices({
+      startReviewWorker,
       clock,
       scheduler,
       run,

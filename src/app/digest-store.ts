@@ -1,34 +1,88 @@
 /**
  * Digests kept between visits, in a database of their own: a cache that can be thrown
  * away at any time, and the cases brought from other machines. Kept as text in
- * pieces, which a browser reads several times faster than as many small values.
+ * pieces. Beside them the table that the look back counts in, good
+ * only for exactly the pieces it was made of.
  */
-import { clear, createStore, entries, set } from 'idb-keyval';
-import { coverText, uncoverText } from '../record';
+import { clear, createStore, entries, get, keys, set } from 'idb-keyval';
+import type { CaseId } from '../domain';
+import { coverBytes, coverText, uncoverBytes, uncoverText } from '../record';
 import type { KeyRing } from '../record';
+import { CaseTable, DIGEST_VERSION, packTable, TABLE_LAYOUT, unpackTable } from '../review';
 import type { CaseDigest } from '../review';
 
 const DATABASE = 'cuewall-review';
+const TABLE_DATABASE = 'cuewall-review-table';
+const TABLE = 'table';
 /** Digests in one piece: large enough to be few, small enough that a visit that is cut short keeps most. */
 export const PIECE = 250;
 
+/** The table as it is kept. */
+interface KeptTable {
+  /** What it was made of and how; another stamp means that it is of no use. */
+  readonly stamp: string;
+  readonly header: unknown;
+  readonly numbers: unknown;
+}
+
 export class DigestStore {
   readonly #store = createStore(DATABASE, 'digests');
-  #pieces = 0;
+  readonly #tables = createStore(TABLE_DATABASE, 'tables');
+  /** Read before anybody asks, as it lies: it takes the disk a while, and needs no key. */
+  #early: Promise<readonly [KeptTable | undefined, string]> | null = null;
+
+  /** Whether some of it could not be read; a table of the rest must not be kept as one of all. */
+  #isPartial = false;
 
   /** `lock` is the record's: under it nothing of a digest lies readable. */
   constructor(private readonly lock: KeyRing) {}
 
-  /** Everything kept; one of an older version is made again where the record has the case. */
+  /** Begins to read the table. */
+  prepare(): void {
+    this.#early = this.#readKept();
+    // Whoever asks gets the reason.
+    this.#early.catch(() => undefined);
+  }
+
+  /** The table of everything kept; made anew from the digests where the kept one is not of them. */
+  async readTable(): Promise<CaseTable> {
+    const [kept, stamp] = await (this.#early ?? this.#readKept());
+    this.#early = null;
+    return (
+      (kept?.stamp === stamp ? await this.#open(kept) : null) ?? CaseTable.of(await this.read())
+    );
+  }
+
+  /** Keeps a table of what is kept. */
+  async keepTable(table: CaseTable): Promise<void> {
+    const [kept, stamp] = await this.#readKept();
+    if (kept?.stamp === stamp || this.#isPartial) return;
+    const { header, numbers } = packTable(table);
+    const value: KeptTable = {
+      stamp,
+      header: await coverText(this.lock, header),
+      numbers: await coverBytes(this.lock, numbers),
+    };
+    await set(TABLE, value, this.#tables);
+  }
+
+  /** Everything kept, each case once; one of an older version is made again where the record has the case. */
   async read(): Promise<readonly CaseDigest[]> {
     const kept = await entries<string, unknown>(this.#store);
-    this.#pieces = kept.length;
     const texts = await Promise.all(kept.map(([, piece]) => uncoverText(this.lock, piece)));
-    return texts.flatMap((text) => (text === null ? [] : (JSON.parse(text) as CaseDigest[])));
+    this.#isPartial = texts.includes(null);
+    const byId = new Map<CaseId, CaseDigest>();
+    for (const text of texts)
+      for (const digest of text === null ? [] : (JSON.parse(text) as CaseDigest[])) {
+        const known = byId.get(digest.caseId);
+        if (!known || isFuller(digest, known)) byId.set(digest.caseId, digest);
+      }
+    return [...byId.values()];
   }
 
   /** Encrypts what lies open from before a lock was set; what is encrypted already stays. */
   async coverAll(): Promise<void> {
+    await clear(this.#tables);
     for (const [name, piece] of await entries<string, unknown>(this.#store))
       if (typeof piece === 'string')
         await set(name, await coverText(this.lock, piece), this.#store);
@@ -37,19 +91,37 @@ export class DigestStore {
   /** Keeps some more. */
   async add(digests: readonly CaseDigest[]): Promise<void> {
     if (digests.length === 0) return;
-    this.#pieces += 1;
-    await set(
-      `piece-${String(this.#pieces).padStart(6, '0')}`,
-      await coverText(this.lock, JSON.stringify(digests)),
-      this.#store,
-    );
+    // A name that no other window gives.
+    const name = `piece-${crypto.randomUUID()}`;
+    await set(name, await coverText(this.lock, JSON.stringify(digests)), this.#store);
   }
 
   /** Starts anew with these. */
   async replace(digests: readonly CaseDigest[]): Promise<void> {
     await clear(this.#store);
-    this.#pieces = 0;
     for (let from = 0; from < digests.length; from += PIECE)
       await this.add(digests.slice(from, from + PIECE));
   }
+
+  /** The table, where the lock lets it and it is whole. */
+  async #open(kept: KeptTable): Promise<CaseTable | null> {
+    const header = await uncoverText(this.lock, kept.header);
+    const numbers = await uncoverBytes(this.lock, kept.numbers);
+    return header === null || numbers === null ? null : unpackTable({ header, numbers });
+  }
+
+  async #readKept(): Promise<readonly [KeptTable | undefined, string]> {
+    const [kept, names] = await Promise.all([
+      get<KeptTable>(TABLE, this.#tables),
+      keys<string>(this.#store),
+    ]);
+    return [kept, `${TABLE_LAYOUT}/${DIGEST_VERSION}: ${names.join(' ')}`];
+  }
+}
+
+/** Of two digests of one case: made by a later program, else of a record that has come further. */
+function isFuller(digest: CaseDigest, than: CaseDigest): boolean {
+  return digest.version === than.version
+    ? digest.entryCount > than.entryCount
+    : digest.version > than.version;
 }

@@ -1,7 +1,7 @@
 /** The window's side of the review's worker: starts it when somebody looks, and gives back answers. */
 import { fault } from '../domain';
 import type { Fault } from '../domain';
-import { listChoices } from '../review';
+import { CaseTable, listChoices } from '../review';
 import type { ManyAnswer, ManyCasesService, ManyFile, ManyState } from '../ui';
 import type { ReviewReply, ReviewRequest } from './review-messages';
 import { saveFile } from './save-file';
@@ -18,7 +18,8 @@ const LOCKED: ManyState = {
   progress: null,
   fault: fault('record-locked'),
   caseCount: 0,
-  choices: listChoices([]),
+  choices: listChoices(new CaseTable()),
+  revision: 0,
 };
 
 /**

@@ -8,7 +8,7 @@ import type { CaseId, Entry, Fault, Outline, Result } from '../domain';
 import { openRecord } from '../record';
 import type { KeyRing, RecordStore } from '../record';
 import {
-  DIGEST_VERSION, casesToCsv, chartChange, digestCase, digestsToJson, filterCases, listChoices, makeSeries, measureRoom,
+  CaseTable, casesToCsv, chartChange, digestCase, digestsToJson, filterCases, listChoices, makeSeries, measureRoom,
   mergeDigests, phasesToCsv, readReviewFile, summariseCases,
 } from '../review'; // prettier-ignore
 import type { CaseDigest } from '../review';
@@ -27,8 +27,12 @@ const DEMO = {
 };
 
 export class ReviewDesk {
-  #digests = new Map<CaseId, CaseDigest>();
+  #table = new CaseTable();
+  /** Counts what was taken in. */
+  #revision = 0;
   readonly #kept: DigestStore;
+  /** Digests that could not be kept. */
+  #loose: readonly CaseDigest[] = [];
   readonly #outlines = new Map<string, Outline | null>();
   #store: RecordStore | null = null;
   #run = 0;
@@ -40,19 +44,26 @@ export class ReviewDesk {
     private readonly ring: KeyRing,
   ) {
     this.#kept = new DigestStore(ring);
+    this.#kept.prepare();
   }
 
   /** Shows what is kept at once, then what the record has beyond it. */
   async load(): Promise<void> {
     const mine = ++this.#run;
     try {
-      for (const digest of await this.#kept.read()) this.#take(digest);
+      this.#table = await this.#kept.readTable();
+      this.#revision += 1;
     } catch (cause) {
       // Only a cache: the record itself is read below.
-      this.#say(null, fault('review-cache-lost', { detail: String(cause) }));
+      this.#say(null, cacheLost(cause));
     }
     this.#say({ done: 0, total: 0 });
-    const problem = await this.#readRecord(mine);
+    let problem = await this.#readRecord(mine);
+    try {
+      await this.#kept.keepTable(this.#table);
+    } catch (cause) {
+      problem ??= cacheLost(cause);
+    }
     if (mine === this.#run) this.#say(null, problem);
   }
 
@@ -62,23 +73,30 @@ export class ReviewDesk {
   }
 
   look({ filter, key, marks, offsetMin }: ManyQuestion): ManyAnswer {
-    const cases = filterCases([...this.#digests.values()], filter);
-    const series = makeSeries(cases, key, false);
+    const table = this.#table;
+    const rows = filterCases(table, filter);
+    const [first] = rows;
+    const last = rows.at(-1);
+    const { openedAt } = table.columns;
     return {
       filter,
       key,
-      summary: summariseCases(cases),
-      change: chartChange(series, marks),
-      room: measureRoom(cases, offsetMin),
+      summary: summariseCases(table, rows),
+      change: chartChange(makeSeries(table, rows, key, false), marks),
+      room: measureRoom(table, rows, offsetMin),
       period:
-        cases.length === 0
+        first === undefined || last === undefined
           ? null
-          : { from: cases[0]?.openedAt ?? 0, to: cases.at(-1)?.openedAt ?? 0 },
+          : { from: openedAt.at(first), to: openedAt.at(last) },
     };
   }
 
-  file(filter: ManyQuestion['filter'], file: ManyFile): string {
-    const cases = filterCases([...this.#digests.values()], filter);
+  async file(filter: ManyQuestion['filter'], file: ManyFile): Promise<string> {
+    const kept = await this.#allDigests();
+    const cases = filterCases(this.#table, filter).flatMap((row) => {
+      const caseId = this.#table.caseIds[row];
+      return (caseId && kept.get(caseId)) ?? [];
+    });
     return file === 'cases-csv'
       ? casesToCsv(cases)
       : file === 'phases-csv'
@@ -89,11 +107,26 @@ export class ReviewDesk {
   async bring(text: string): Promise<Fault | null> {
     const read = readReviewFile(text);
     if (!read.ok) return read.error;
-    const merged = mergeDigests([...this.#digests.values()], read.value);
-    this.#digests = new Map(merged.digests.map((digest) => [digest.caseId, digest]));
-    await this.#kept.replace(merged.digests);
+    const { digests } = mergeDigests([...(await this.#allDigests()).values()], read.value);
+    this.#table = CaseTable.of(digests);
+    this.#revision += 1;
+    try {
+      await this.#kept.replace(digests);
+      this.#loose = [];
+      await this.#kept.keepTable(this.#table);
+    } catch (cause) {
+      this.#loose = digests;
+      this.#say(null, cacheLost(cause));
+      return null;
+    }
     this.#say(null);
     return null;
+  }
+
+  /** Digests as they are kept, and those that could not be. */
+  async #allDigests(): Promise<ReadonlyMap<CaseId, CaseDigest>> {
+    const all = [...(await this.#kept.read()), ...this.#loose];
+    return new Map(all.map((digest) => [digest.caseId, digest]));
   }
 
   /** Plays invented cases into the record. Those that are there already stay as they are. */
@@ -118,7 +151,7 @@ export class ReviewDesk {
 
   async #keep(store: RecordStore, entries: readonly Entry[]): Promise<Fault | null> {
     const [first] = entries;
-    if (!first || this.#digests.has(first.caseId)) return null;
+    if (!first || this.#table.has(first.caseId)) return null;
     const saved = await store.append(first.caseId, entries);
     return saved.ok || saved.error.code === 'record-conflict' ? null : saved.error;
   }
@@ -129,25 +162,37 @@ export class ReviewDesk {
     const listed = await store.value.listHeads();
     if (!listed.ok) return listed.error;
     const wanted = listed.value.filter(
-      ({ caseId, isClosed }) => isClosed && !this.#isKnown(caseId),
+      ({ caseId, isClosed }) => isClosed && !this.#table.isCurrent(caseId),
     );
     let fresh: CaseDigest[] = [];
+    let problem: Fault | null = null;
     for (const [index, { caseId }] of wanted.entries()) {
       if (mine !== this.#run) break;
       const digest = await this.#digestOf(store.value, caseId);
       if (digest) {
-        this.#take(digest);
+        this.#table.add(digest);
+        this.#revision += 1;
         fresh.push(digest);
       }
       if (fresh.length >= PIECE) {
-        await this.#kept.add(fresh);
+        problem = await this.#keepPiece(fresh);
         fresh = [];
       }
       if (performance.now() - this.#saidAtMs >= TELL_EVERY_MS)
         this.#say({ done: index + 1, total: wanted.length });
     }
-    await this.#kept.add(fresh);
-    return null;
+    return (await this.#keepPiece(fresh)) ?? problem;
+  }
+
+  /** Digests that can't be kept stay in memory as long as this visit lasts. */
+  async #keepPiece(digests: readonly CaseDigest[]): Promise<Fault | null> {
+    try {
+      await this.#kept.add(digests);
+      return null;
+    } catch (cause) {
+      this.#loose = [...this.#loose, ...digests];
+      return cacheLost(cause);
+    }
   }
 
   async #digestOf(store: RecordStore, caseId: CaseId): Promise<CaseDigest | null> {
@@ -172,18 +217,18 @@ export class ReviewDesk {
     return ok(this.#store);
   }
 
-  /** Kept, and as this version of the program makes it. */
-  #isKnown(caseId: CaseId): boolean {
-    return this.#digests.get(caseId)?.version === DIGEST_VERSION;
-  }
-
-  #take(digest: CaseDigest): void {
-    this.#digests.set(digest.caseId, digest);
-  }
-
   #say(progress: ManyState['progress'], problem: Fault | null = null): void {
     this.#saidAtMs = performance.now();
-    const all = [...this.#digests.values()];
-    this.tell({ progress, fault: problem, caseCount: all.length, choices: listChoices(all) });
+    this.tell({
+      progress,
+      fault: problem,
+      caseCount: this.#table.count,
+      choices: listChoices(this.#table),
+      revision: this.#revision,
+    });
   }
+}
+
+function cacheLost(cause: unknown): Fault {
+  return fault('review-cache-lost', { detail: String(cause) });
 }

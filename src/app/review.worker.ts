@@ -31,7 +31,7 @@ async function answer(request: ReviewRequest): Promise<void> {
       reply({ kind: 'looked', id: request.id, answer: desk.look(request.question) });
       return;
     case 'file':
-      reply({ kind: 'file', id: request.id, text: desk.file(request.filter, request.file) });
+      reply({ kind: 'file', id: request.id, text: await desk.file(request.filter, request.file) });
       return;
     case 'bring':
       reply({ kind: 'done', id: request.id, fault: await desk.bring(request.text) });

@@ -28,6 +28,7 @@ export interface ServiceParts {
   readonly clock: Clock;
   readonly scheduler: Scheduler;
   readonly run: RunId;
+  readonly startReviewWorker: () => Worker;
   readonly record: OpenedRecord;
   readonly host: SharedHost;
   readonly sound: Sound;
@@ -75,7 +76,7 @@ export function createServices(parts: ServiceParts): AppServices {
     readCase: async (caseId) =>
       (await isLocked(parts)) ?? readCaseRecord(record.store, settings, caseId),
     manyCases: createManyCases(
-      () => new Worker(new URL('./review.worker.ts', import.meta.url), { type: 'module' }),
+      parts.startReviewWorker,
       async () => (await isLocked(parts)) !== null,
       () => parts.lock.share(),
     ),

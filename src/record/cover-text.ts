@@ -1,10 +1,12 @@
 /**
- * Text of other places under the record's lock, each with a key of its own that only the
+ * Text and bytes of other places under the record's lock, each with a key of its own that only the
  * lock's owner can open. Where no lock is set it stays as it is.
  */
 import type { CaseId } from '../domain';
-import { coverValues, makeCaseKey, openCaseKey, uncoverValues } from './cover';
-import type { KeyRing } from './cover';
+import {
+  coverBytesAt, coverValues, makeCaseKey, openCaseKey, uncoverBytesAt, uncoverValues,
+} from './cover'; // prettier-ignore
+import type { CoveredValue, KeyRing } from './cover';
 
 /** Encryption is bound to a place; all such text has one. */
 const PLACE = 'text' as CaseId;
@@ -30,4 +32,34 @@ export async function uncoverText(ring: KeyRing, kept: unknown): Promise<string 
   if (key === null) return null;
   const [plain] = await uncoverValues(key, PLACE, [{ seq: 0, value }]);
   return typeof plain?.value === 'string' ? plain.value : null;
+}
+
+interface CoveredBytes {
+  readonly wrapped: ArrayBuffer;
+  readonly cipher: CoveredValue['cipher'];
+}
+
+/** What is to be kept for bytes. */
+export async function coverBytes(
+  ring: KeyRing,
+  bytes: Uint8Array<ArrayBuffer>,
+): Promise<Uint8Array | CoveredBytes> {
+  const key = await makeCaseKey(ring);
+  if (!key?.live) return bytes;
+  return { wrapped: key.wrapped, cipher: await coverBytesAt(key.live, PLACE, 0, bytes) };
+}
+
+/** The bytes of what was kept; null while it is locked, or where it is damaged. */
+export async function uncoverBytes(
+  ring: KeyRing,
+  kept: unknown,
+): Promise<Uint8Array<ArrayBuffer> | null> {
+  if (kept instanceof Uint8Array) return kept as Uint8Array<ArrayBuffer>;
+  try {
+    const { wrapped, cipher } = kept as CoveredBytes;
+    const key = await openCaseKey(ring, { wrapped, live: null });
+    return key && new Uint8Array(await uncoverBytesAt(key, PLACE, 0, cipher));
+  } catch {
+    return null;
+  }
 }

@@ -25,7 +25,7 @@ export interface KeyRing {
 }
 
 /** A value under the lock. */
-interface CoveredValue {
+export interface CoveredValue {
   readonly caseId: CaseId;
   readonly seq: number;
   readonly cipher: { readonly iv: Uint8Array<ArrayBuffer>; readonly data: ArrayBuffer };
@@ -58,13 +58,32 @@ export function coverValues(
 ): Promise<readonly StoredValue[]> {
   return Promise.all(
     stored.map(async ({ seq, value }) => {
-      const iv = globalThis.crypto.getRandomValues(new Uint8Array(IV_BYTES));
       const plain = new TextEncoder().encode(JSON.stringify(value));
-      const data = await subtle.encrypt(parameters(iv, caseId, seq), key, plain);
-      const covered: CoveredValue = { caseId, seq, cipher: { iv, data } };
-      return { seq, value: covered };
+      const cipher = await coverBytesAt(key, caseId, seq, plain);
+      return { seq, value: { caseId, seq, cipher } satisfies CoveredValue };
     }),
   );
+}
+
+/** Encrypts bytes, bound to a case and position. */
+export async function coverBytesAt(
+  key: CryptoKey,
+  caseId: CaseId,
+  seq: number,
+  plain: Uint8Array<ArrayBuffer>,
+): Promise<CoveredValue['cipher']> {
+  const iv = globalThis.crypto.getRandomValues(new Uint8Array(IV_BYTES));
+  return { iv, data: await subtle.encrypt(parameters(iv, caseId, seq), key, plain) };
+}
+
+/** Decrypts bytes; throws where they were changed, moved or torn. */
+export function uncoverBytesAt(
+  key: CryptoKey,
+  caseId: CaseId,
+  seq: number,
+  { iv, data }: CoveredValue['cipher'],
+): Promise<ArrayBuffer> {
+  return subtle.decrypt(parameters(iv, caseId, seq), key, data);
 }
 
 /** Decrypts values; one that does not decrypt at its place comes back as nothing, for the reader to report. */
@@ -77,8 +96,7 @@ export function uncoverValues(
     stored.map(async ({ seq, value }) => {
       if (!isCovered(value)) return { seq, value };
       try {
-        const { iv, data } = value.cipher;
-        const plain = await subtle.decrypt(parameters(iv, caseId, seq), key, data);
+        const plain = await uncoverBytesAt(key, caseId, seq, value.cipher);
         return { seq, value: JSON.parse(new TextDecoder().decode(plain)) as unknown };
       } catch {
         // Changed, moved or torn: not an entry.

@@ -3,7 +3,7 @@
  * took longer than usual once those two are taken off, so that no minute counts twice.
  */
 import type { CaseDigest, PhaseDigest } from './digest/case-digest';
-import { phaseKey } from './many/summary';
+import { phaseKey } from './many/phase-summary';
 import type { UsualRange } from './usual-range';
 
 export interface CostRow {

@@ -3,7 +3,7 @@
  * of them lie, and on which side of that this case is. Percentiles R6, as everywhere.
  */
 import type { CaseDigest } from './digest/case-digest';
-import { phaseKey } from './many/summary';
+import { phaseKey } from './many/phase-summary';
 import { summarise } from './statistics/percentile';
 
 /** The team's own usual of one phase, in milliseconds. */

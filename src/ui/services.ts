@@ -66,6 +66,8 @@ export interface RehearsalStatus {
 export interface ManyState {
   readonly caseCount: number;
   readonly choices: FilterChoices;
+  /** Another one whenever the same question may have another answer. */
+  readonly revision: number;
   /** Null while nothing is read. */
   readonly progress: { readonly done: number; readonly total: number } | null;
   readonly fault: Fault | null;

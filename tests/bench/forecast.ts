@@ -57,7 +57,7 @@ export function benchForecast(): Readonly<Record<string, Trial>> {
     }),
     'published, specialty hospital': tryForecast({
       seed: 6,
-      teams: 50,
+      teams: 250,
       heldOut: 12,
       history: SOME_HISTORY,
       makeTeam: publishedTeam('specialty'),
@@ -66,7 +66,7 @@ export function benchForecast(): Readonly<Record<string, Trial>> {
     }),
     'published, referral centre': tryForecast({
       seed: 7,
-      teams: 50,
+      teams: 250,
       heldOut: 12,
       history: SOME_HISTORY,
       makeTeam: publishedTeam('referral'),

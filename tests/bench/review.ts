@@ -1,12 +1,12 @@
 /**
  * `npm run bench -- review`: what the worker of the look back does with 10,000 cases, in
- * Node and, on the built product, in Chromium (review-in-chromium.ts). In Node: reading the kept digests and the first answer, an answer after a filter change,
- * memory. Beside it the naive way, which folds every entry of every case anew; that is
+ * Node and, on the built product, in Chromium (review-in-chromium.ts). In Node: making the table from digests, reading it
+ * from its bytes and the first answer, an answer after a filter change, memory. Beside it the naive way, which folds every entry of every case anew; that is
  * measured on a sample and multiplied. `CASES` makes it smaller.
  */
 import { asId } from '../../src/domain';
 import type { CaseDigest } from '../../src/review';
-import { chartChange, digestCase, filterCases, makeSeries, measureRoom, summariseCases } from '../../src/review'; // prettier-ignore
+import { CaseTable, chartChange, digestCase, filterCases, makeSeries, measureRoom, packTable, summariseCases, unpackTable } from '../../src/review'; // prettier-ignore
 import { measureInChromium } from './review-in-chromium';
 import { describeBuiltIn, makeDemoCases, outlineOf } from '../../src/session';
 
@@ -16,12 +16,12 @@ const HOUR_MS = 3_600_000;
 const FILTER = { mode: 'demo' as const, procedureId: null, side: null, role: null, from: null, to: null, alternative: null, cards: null }; // prettier-ignore
 
 /** The answer to one question, as src/app/review-desk.ts makes it. */
-function answer(all: readonly CaseDigest[], filter: Parameters<typeof filterCases>[1]): number {
-  const cases = filterCases(all, filter);
-  summariseCases(cases);
-  chartChange(makeSeries(cases, null, false), []);
-  measureRoom(cases, 0);
-  return cases.length;
+function answer(table: CaseTable, filter: Parameters<typeof filterCases>[1]): number {
+  const rows = filterCases(table, filter);
+  summariseCases(table, rows);
+  chartChange(makeSeries(table, rows, null, false), []);
+  measureRoom(table, rows, 0);
+  return rows.length;
 }
 
 function timed<T>(work: () => T): { readonly ms: number; readonly value: T } {
@@ -40,10 +40,10 @@ function benchInNode(): object {
   const card = describeBuiltIn('reverse-shoulder-glenoid');
   if (!card.ok) throw new Error(card.error.code);
   const procedure = card.value.data;
-  const made = makeDemoCases({ procedure, seed: 7, firstAt: Date.UTC(2026, 0, 5, 7, 30), count: SAMPLE }); // prettier-ignore
+  const demo = makeDemoCases({ procedure, seed: 7, firstAt: Date.UTC(2026, 0, 5, 7, 30), count: SAMPLE }); // prettier-ignore
   const outline = outlineOf(procedure);
-  if (!made.ok || !outline.ok) throw new Error('no demo cases');
-  const played = [...made.value];
+  if (!demo.ok || !outline.ok) throw new Error('no demo cases');
+  const played = [...demo.value];
   const naive = timed(() => played.flatMap((entries) => digestCase(entries, outline.value) ?? [])); // prettier-ignore
   const sample = naive.value;
   const entriesPerCase = played.reduce((sum, entries) => sum + entries.length, 0) / SAMPLE;
@@ -52,18 +52,21 @@ function benchInNode(): object {
     if (!digest) throw new Error('no digest');
     return { ...digest, caseId: asId(`case-${index}`), openedAt: digest.openedAt + index * HOUR_MS }; // prettier-ignore
   });
-  const kept = JSON.stringify(all);
-  const read = timed(() => JSON.parse(kept) as CaseDigest[]);
+  const made = timed(() => CaseTable.of(all));
+  const kept = packTable(made.value);
+  const read = timed(() => unpackTable(kept) ?? made.value);
   const first = timed(() => answer(read.value, FILTER));
   const changed = timed(() => answer(read.value, { ...FILTER, side: 'left' }));
   return {
     cases: count,
     entries: Math.round(entriesPerCase * count),
-    readKeptMs: read.ms,
+    tableFromDigestsMs: made.ms,
+    readTableMs: read.ms,
     firstAnswerMs: first.ms,
     filterChangeMs: changed.ms,
     casesAfterFilter: changed.value,
-    keptMb: Math.round(kept.length / 100_000) / 10,
+    tableMb: Math.round((kept.header.length + kept.numbers.length) / 100_000) / 10,
+    digestsMb: Math.round(JSON.stringify(all).length / 100_000) / 10,
     heapMb: Math.round(process.memoryUsage().heapUsed / 1_000_000),
     naiveMs: Math.round((naive.ms * count) / SAMPLE) + first.ms,
   };

@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest';
 import type { Entry } from '../../src/domain';
 import type { CaseDigest } from '../../src/review';
 import {
+  CaseTable,
   digestCase,
   filterCases,
   listChoices,
@@ -23,6 +24,12 @@ const made = (place: number, changes: Partial<CaseDigest> = {}): CaseDigest => (
   ...changes,
 });
 
+/** All of the cases in a table of their own, in the order given. */
+const allOf = (digests: readonly CaseDigest[]) => [CaseTable.of(digests), digests.map((_, row) => row)] as const; // prettier-ignore
+const summarise = (digests: readonly CaseDigest[]) => summariseCases(...allOf(digests));
+const series = (digests: readonly CaseDigest[], key: string | null, withLoops = true) => makeSeries(...allOf(digests), key, withLoops); // prettier-ignore
+const roomUse = (digests: readonly CaseDigest[], offsetMin: number) => measureRoom(...allOf(digests), offsetMin); // prettier-ignore
+
 describe('filters', () => {
   const cases = [
     made(3, { side: 'left', roles: ['surgeon A'] }),
@@ -31,8 +38,11 @@ describe('filters', () => {
     made(4, { mode: 'real' }),
     made(5, { closedAt: null }),
   ];
+  const table = CaseTable.of(cases);
   const placesOf = (change: Partial<CaseFilter>) =>
-    filterCases(cases, { ...ALL, ...change }).map(({ caseId }) => caseId.replace('made-', ''));
+    filterCases(table, { ...ALL, ...change }).map((row) =>
+      table.caseIds[row]?.replace('made-', ''),
+    );
 
   test('[REV40] real and demo cases are never mixed, open ones are left out, the oldest comes first', () => {
     expect(placesOf({})).toEqual(['1', '2', '3']);
@@ -61,7 +71,7 @@ describe('filters', () => {
   });
 
   test('[REV40] the choices are those that there are', () => {
-    expect(listChoices(cases)).toMatchObject({
+    expect(listChoices(table)).toMatchObject({
       modes: ['real', 'demo'],
       roles: ['surgeon A', 'surgeon B'],
       alternatives: ['stem: short'],
@@ -88,7 +98,7 @@ describe('sums', () => {
   };
 
   test('[REV41] count, median, quartiles, range and spread of a phase; repeats; holds ranked', () => {
-    const summary = summariseCases([handCase(4), handCase(8), handCase(6, true)]);
+    const summary = summarise([handCase(4), handCase(8), handCase(6, true)]);
     const [opening, reaming] = summary.phases;
     expect(opening?.minutes).toMatchObject({
       count: 3,
@@ -109,17 +119,17 @@ describe('sums', () => {
     const cut = new HandCase().begin('cut').pass(2).close();
     const digest = digestCase(cut.entries, OUTLINE);
     if (!digest) throw new Error('The case was opened');
-    const [opening] = summariseCases([handCase(5), digest]).phases;
+    const [opening] = summarise([handCase(5), digest]).phases;
     expect(opening).toMatchObject({ notCounted: 1, minutes: { count: 1, median: 5 } });
   });
 
   test('[REV41] a series has the case numbers of all cases and leaves out what is no measure', () => {
     const cases = [handCase(4), made(2, { outcome: 'abandoned' }), handCase(8)];
-    expect(makeSeries(cases, null).map(({ number }) => number)).toEqual([1, 3]);
-    expect(makeSeries(cases, 'field/open').map(({ minutes }) => minutes)).toEqual([4, 8]);
+    expect(series(cases, null).map(({ number }) => number)).toEqual([1, 3]);
+    expect(series(cases, 'field/open').map(({ minutes }) => minutes)).toEqual([4, 8]);
     const looped = [handCase(6, true)];
-    expect(makeSeries(looped, 'field/ream').map(({ minutes }) => minutes)).toEqual([3]);
-    expect(makeSeries(looped, 'field/ream', false).map(({ minutes }) => minutes)).toEqual([1]);
+    expect(series(looped, 'field/ream').map(({ minutes }) => minutes)).toEqual([3]);
+    expect(series(looped, 'field/ream', false).map(({ minutes }) => minutes)).toEqual([1]);
   });
 
   test('[REV42] right at first is by person and phrase, the least reliable first', () => {
@@ -151,7 +161,7 @@ describe('sums', () => {
     hear(null);
     const digest = digestCase(hand.close().entries, OUTLINE);
     if (!digest) throw new Error('The case was opened');
-    const { speech, readBacks } = summariseCases([digest]);
+    const { speech, readBacks } = summarise([digest]);
     expect(speech.map(({ phrase, attempts, first }) => [phrase, attempts, first])).toEqual([
       ['not understood', 1, 0],
       ['depth', 2, 1],
@@ -168,7 +178,7 @@ describe('the room', () => {
     made(place, { openedAt: from, closedAt: to, named: isMarked ? { PIR: from, POR: to } : {} });
 
   test('[REV43] utilisation is the share of the day with a patient in the room, turnover from out to in', () => {
-    const use = measureRoom(
+    const use = roomUse(
       [stay(1, at(8), at(10)), stay(2, at(10, 30), at(12, 30)), stay(3, at(8, 0, 6), at(12, 0, 6))],
       0,
     );
@@ -178,9 +188,9 @@ describe('the room', () => {
 
   test('[REV43] a pause is no turnover, a missing mark is told, and the day is the local one', () => {
     const late = [stay(1, at(21), at(22)), stay(2, at(23, 45), at(24, 30), false)];
-    expect(measureRoom(late, 0)).toMatchObject({ turnover: null, unmarked: 1 });
-    expect(measureRoom(late, 0).days).toBe(1);
-    expect(measureRoom([stay(1, at(22), at(23)), stay(2, at(23, 30), at(24))], 60).days).toBe(2);
-    expect(measureRoom([], 0)).toMatchObject({ days: 0, rawUtilization: null });
+    expect(roomUse(late, 0)).toMatchObject({ turnover: null, unmarked: 1 });
+    expect(roomUse(late, 0).days).toBe(1);
+    expect(roomUse([stay(1, at(22), at(23)), stay(2, at(23, 30), at(24))], 60).days).toBe(2);
+    expect(roomUse([], 0)).toMatchObject({ days: 0, rawUtilization: null });
   });
 });

@@ -4,9 +4,9 @@
  * room; turnover runs from patient out to the next patient in). Where in and out were
  * not marked, opening and closing of the case stand in, and it says so.
  */
-import type { CaseDigest } from '../digest/case-digest';
 import { summarise } from '../statistics/percentile';
 import type { FiveNumbers } from '../statistics/percentile';
+import type { CaseTable, Row } from './case-table';
 
 export interface RoomUse {
   readonly days: number;
@@ -25,16 +25,21 @@ const LONGEST_TURNOVER_MIN = 90;
 
 /** `offsetMin` is local time minus UTC, so that a day is the room's day; resource hours a day default to eight. */
 export function measureRoom(
-  digests: readonly CaseDigest[],
+  { columns }: CaseTable,
+  rows: readonly Row[],
   offsetMin: number,
   resourceHours = 8,
 ): RoomUse {
-  const stays = digests
-    .map(({ named, openedAt, closedAt }) => ({
-      from: named.PIR ?? openedAt,
-      to: named.POR ?? closedAt ?? openedAt,
-      isMarked: named.PIR !== undefined && named.POR !== undefined,
-    }))
+  const { openedAt, closedAt, inAt, outAt } = columns;
+  const stays = rows
+    .map((row) => {
+      const isMarked = !Number.isNaN(inAt.at(row) + outAt.at(row));
+      return {
+        from: known(inAt.at(row), openedAt.at(row)),
+        to: known(outAt.at(row), known(closedAt.at(row), openedAt.at(row))),
+        isMarked,
+      };
+    })
     .sort((a, b) => a.from - b.from);
   const dayOf = (at: number) => Math.floor((at + offsetMin * MINUTE_MS) / DAY_MS);
   const days = new Set(stays.map(({ from }) => dayOf(from)));
@@ -52,4 +57,9 @@ export function measureRoom(
     turnover: summarise(turnovers),
     unmarked: stays.filter(({ isMarked }) => !isMarked).length,
   };
+}
+
+/** A time, or what stands in where it was not marked. */
+function known(at: number, instead: number): number {
+  return Number.isNaN(at) ? instead : at;
 }

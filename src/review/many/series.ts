@@ -1,7 +1,7 @@
 /** One duration over time, case by case: what the charts of change are drawn from. */
 import type { CaseId } from '../../domain';
-import type { CaseDigest } from '../digest/case-digest';
-import { phaseKey } from './summary';
+import type { CaseTable, Row } from './case-table';
+import { phaseKey } from './phase-summary';
 
 export interface SeriesPoint {
   readonly caseId: CaseId;
@@ -14,24 +14,49 @@ export interface SeriesPoint {
 
 /** The series of a phase ("track/phase") or, with null, of whole cases. First passes only where `withLoops` is false, so that a repeat is not taken for slowness. */
 export function makeSeries(
-  digests: readonly CaseDigest[],
+  table: CaseTable,
+  rows: readonly Row[],
   key: string | null,
   withLoops = true,
 ): readonly SeriesPoint[] {
-  return digests.flatMap((digest, index): SeriesPoint[] => {
-    const ms = key === null ? wholeCase(digest) : onePhase(digest, key, withLoops);
-    return ms === null || ms <= 0
+  const { openedAt } = table.columns;
+  const kinds = key === null ? null : kindsOf(table, key);
+  return rows.flatMap((row, index): SeriesPoint[] => {
+    const ms = kinds === null ? wholeCase(table, row) : onePhase(table, row, kinds, withLoops);
+    const caseId = table.caseIds[row];
+    return caseId === undefined || !(ms > 0)
       ? []
-      : [{ caseId: digest.caseId, at: digest.openedAt, number: index + 1, minutes: ms / 60_000 }];
+      : [{ caseId, at: openedAt.at(row), number: index + 1, minutes: ms / 60_000 }];
   });
 }
 
-function wholeCase({ totalMs, isEstimated, outcome }: CaseDigest): number | null {
-  return isEstimated || outcome === 'abandoned' ? null : totalMs;
+/** Not a number where the case is no measure. */
+function wholeCase(table: CaseTable, row: Row): number {
+  const isNoMeasure = table.is(row, 'estimated') || table.is(row, 'abandoned');
+  return isNoMeasure ? NaN : table.columns.totalMs.at(row);
 }
 
-function onePhase({ phases }: CaseDigest, key: string, withLoops: boolean): number | null {
-  const phase = phases.find((it) => phaseKey(it) === key);
-  if (!phase?.isWhole) return null;
-  return withLoops ? phase.totalMs : (phase.passesMs[0] ?? null);
+/** Not a number where the case has no such phase, or it is no measure. */
+function onePhase(
+  table: CaseTable,
+  row: Row,
+  kinds: ReadonlySet<number>,
+  withLoops: boolean,
+): number {
+  const { phaseKind, phaseIsWhole, phaseMs, phaseFirstMs } = table.columns;
+  const { from, to } = table.spanOf('phases', row);
+  for (let place = from; place < to; place += 1) {
+    if (!kinds.has(phaseKind.at(place))) continue;
+    if (phaseIsWhole.at(place) === 0) return NaN;
+    return (withLoops ? phaseMs : phaseFirstMs).at(place);
+  }
+  return NaN;
+}
+
+/** The codes of a phase, under whatever title and usual time it went. */
+function kindsOf(table: CaseTable, key: string): ReadonlySet<number> {
+  const { phaseKind } = table.columns;
+  const codes = new Set<number>();
+  for (let place = 0; place < phaseKind.length; place += 1) codes.add(phaseKind.at(place));
+  return new Set([...codes].filter((code) => phaseKey(table.phaseKindOf(code)) === key));
 }

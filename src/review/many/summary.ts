@@ -1,25 +1,14 @@
 /**
  * Many cases at a glance: each phase's durations, loops, holds by reason, overrides,
- * read-backs and speech. One fold over digests. Durations in minutes.
+ * read-backs and speech. One walk over the columns. Durations in minutes.
  */
-import type { CaseDigest, PhaseDigest, SpeechDigest } from '../digest/case-digest';
+import type { CaseDigest, SpeechDigest } from '../digest/case-digest';
 import { summarise } from '../statistics/percentile';
 import type { FiveNumbers } from '../statistics/percentile';
-
-/** One phase over many cases. */
-export interface PhaseSummary {
-  readonly key: string;
-  readonly track: string;
-  readonly title: string;
-  readonly usualMin: number | null;
-  /** Null where no case had it whole. */
-  readonly minutes: FiveNumbers | null;
-  /** The latest durations, oldest first, for the strip of points. */
-  readonly latest: readonly number[];
-  /** Cases in which it was left out, cut short or timed across a restart. */
-  readonly notCounted: number;
-  readonly loops: number;
-}
+import type { CaseTable, Row } from './case-table';
+import type { Numbers } from './numbers';
+import { summarisePhases } from './phase-summary';
+import type { PhaseSummary } from './phase-summary';
 
 export interface RankedReason {
   readonly reason: string;
@@ -39,28 +28,27 @@ export interface ManyCases {
   readonly speech: readonly SpeechDigest[];
 }
 
-/** How many points a strip has room for. */
-const STRIP_POINTS = 120;
 const MINUTE_MS = 60_000;
 
-/** Adds everything up; digests oldest first. */
-export function summariseCases(digests: readonly CaseDigest[]): ManyCases {
+/** Adds everything up; rows oldest first. */
+export function summariseCases(table: CaseTable, rows: readonly Row[]): ManyCases {
+  const { columns: it } = table;
+  const total = (column: Numbers) => rows.reduce((sum, row) => sum + column.at(row), 0);
   return {
-    caseCount: digests.length,
-    totalMinutes: summarise(digests.map(({ totalMs }) => totalMs / MINUTE_MS)),
-    phases: summarisePhases(digests),
-    loopsPerCase: summarise(digests.map(countLoops)),
-    holds: rank(digests.flatMap(({ holds }) => holds)),
-    overrides: rank(
-      digests.flatMap(({ overrides }) =>
-        overrides.map(({ holdPoint, reason }) => ({ reason: `${holdPoint}: ${reason}`, ms: 0 })),
-      ),
-    ),
-    refusedAt: rank(
-      digests.flatMap(({ refusedAt }) => refusedAt.map((reason) => ({ reason, ms: 0 }))),
-    ),
-    readBacks: addReadBacks(digests),
-    speech: addSpeech(digests),
+    caseCount: rows.length,
+    totalMinutes: summarise(rows.map((row) => it.totalMs.at(row) / MINUTE_MS)),
+    phases: summarisePhases(table, rows),
+    loopsPerCase: summarise(rows.map((row) => countRepeats(table, row))),
+    holds: rank(table, rows, 'holds', it.holdReason, it.holdMs),
+    overrides: rank(table, rows, 'overrides', it.override),
+    refusedAt: rank(table, rows, 'refused', it.refusedAt),
+    readBacks: {
+      offered: total(it.offered),
+      confirmed: total(it.confirmed),
+      corrected: total(it.corrected),
+      lapsed: total(it.lapsed),
+    },
+    speech: addSpeech(table, rows),
   };
 }
 
@@ -69,83 +57,73 @@ export function countLoops({ phases }: CaseDigest): number {
   return phases.reduce((sum, { passesMs }) => sum + Math.max(0, passesMs.length - 1), 0);
 }
 
-/** Names a phase of a track. */
-export function phaseKey({ track, phase }: Pick<PhaseDigest, 'track' | 'phase'>): string {
-  return `${track}/${phase}`;
-}
-
-interface Gathered {
-  readonly last: PhaseDigest;
-  readonly minutes: number[];
-  notCounted: number;
-  loops: number;
-}
-
-function summarisePhases(digests: readonly CaseDigest[]): readonly PhaseSummary[] {
-  const gathered = new Map<string, Gathered>();
-  for (const { phases } of digests) {
-    for (const phase of phases) {
-      const key = phaseKey(phase);
-      let row = gathered.get(key);
-      if (!row) gathered.set(key, (row = { last: phase, minutes: [], notCounted: 0, loops: 0 }));
-      if (phase.isWhole) row.minutes.push(phase.totalMs / MINUTE_MS);
-      else row.notCounted += 1;
-      row.loops += Math.max(0, phase.passesMs.length - 1);
-    }
-  }
-  return [...gathered].map(([key, { last, minutes, notCounted, loops }]) => ({
-    key,
-    track: last.track,
-    title: last.title,
-    usualMin: last.usualMs === null ? null : last.usualMs / MINUTE_MS,
-    minutes: summarise(minutes),
-    latest: minutes.slice(-STRIP_POINTS),
-    notCounted,
-    loops,
-  }));
+function countRepeats(table: CaseTable, row: Row): number {
+  const { from, to } = table.spanOf('phases', row);
+  const passes = table.columns.phasePasses;
+  let repeats = 0;
+  for (let place = from; place < to; place += 1) repeats += Math.max(0, passes.at(place) - 1);
+  return repeats;
 }
 
 /** Most frequent first; of equals the one that took longest. */
 function rank(
-  items: readonly { readonly reason: string; readonly ms: number }[],
+  table: CaseTable,
+  rows: readonly Row[],
+  list: 'holds' | 'overrides' | 'refused',
+  reasons: Numbers,
+  durations?: Numbers,
 ): readonly RankedReason[] {
-  const rows = new Map<string, { count: number; minutes: number }>();
-  for (const { reason, ms } of items) {
-    const row = rows.get(reason) ?? { count: 0, minutes: 0 };
-    row.count += 1;
-    row.minutes += ms / MINUTE_MS;
-    rows.set(reason, row);
-  }
-  return [...rows]
-    .map(([reason, row]) => ({ reason, ...row }))
+  const sums = sumByWord(table, rows, list, reasons, [null, durations ?? null]);
+  return sums
+    .map(({ word, sums: [count = 0, ms = 0] }) => ({
+      reason: word,
+      count,
+      minutes: durations ? ms / MINUTE_MS : 0,
+    }))
     .sort((a, b) => b.count - a.count || b.minutes - a.minutes);
 }
 
-function addReadBacks(digests: readonly CaseDigest[]): CaseDigest['readBacks'] {
-  const sum = { offered: 0, confirmed: 0, corrected: 0, lapsed: 0 };
-  for (const { readBacks } of digests) {
-    sum.offered += readBacks.offered;
-    sum.confirmed += readBacks.confirmed;
-    sum.corrected += readBacks.corrected;
-    sum.lapsed += readBacks.lapsed;
-  }
-  return sum;
+/** Worst share first, so that what to train or rename stands on top. */
+function addSpeech(table: CaseTable, rows: readonly Row[]): readonly SpeechDigest[] {
+  const { speechOf, attempts, first } = table.columns;
+  return sumByWord(table, rows, 'speech', speechOf, [attempts, first])
+    .map(({ word, sums: [tried = 0, right = 0] }) => {
+      const [person = '', phrase = ''] = word.split('\n');
+      return { person, phrase, attempts: tried, first: right };
+    })
+    .sort((a, b) => a.first / a.attempts - b.first / b.attempts);
 }
 
-/** Worst share first, so that what to train or rename stands on top. */
-function addSpeech(digests: readonly CaseDigest[]): readonly SpeechDigest[] {
-  const rows = new Map<
-    string,
-    { person: string; phrase: string; attempts: number; first: number }
-  >();
-  for (const { speech } of digests) {
-    for (const { person, phrase, attempts, first } of speech) {
-      const key = `${person}\n${phrase}`;
-      const row = rows.get(key) ?? { person, phrase, attempts: 0, first: 0 };
-      row.attempts += attempts;
-      row.first += first;
-      rows.set(key, row);
+/**
+ * The sums of some columns for each word of a list, in the order in which the words were
+ * first met; null counts. Codes are small numbers, so sums lie in arrays at their code's place.
+ */
+function sumByWord(
+  table: CaseTable,
+  rows: readonly Row[],
+  list: 'holds' | 'overrides' | 'refused' | 'speech',
+  words: Numbers,
+  columns: readonly (Numbers | null)[],
+): readonly { readonly word: string; readonly sums: readonly number[] }[] {
+  const codes = words.values;
+  const size = table.words.texts.length;
+  const met = new Uint8Array(size);
+  const order: number[] = [];
+  const parts = columns.map((column) => ({
+    values: column?.values ?? null,
+    sums: new Float64Array(size),
+  }));
+  for (const row of rows) {
+    const { from, to } = table.spanOf(list, row);
+    for (let place = from; place < to; place += 1) {
+      const code = codes[place] as number;
+      if (met[code] === 0) order.push(code);
+      met[code] = 1;
+      for (const { values, sums } of parts) (sums[code] as number) += values ? (values[place] as number) : 1; // prettier-ignore
     }
   }
-  return [...rows.values()].sort((a, b) => a.first / a.attempts - b.first / b.attempts);
+  return order.map((code) => ({
+    word: table.words.textOf(code),
+    sums: parts.map(({ sums }) => sums[code] as number),
+  }));
 }

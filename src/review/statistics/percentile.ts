@@ -5,22 +5,22 @@
  * PERCENTILE.EXC, and between its 10 % and 90 % lie, on average, 80 % of the cases
  * to come, which is what a "usual range" promises.
  */
-import { ascending, mean, quantileSorted } from 'd3-array';
+import { mean, quantileSorted } from 'd3-array';
 
 export type PercentileDefinition = 'R6' | 'R7' | 'R8';
 
-/** The values from the smallest to the largest. */
-export function sortUp(values: readonly number[]): readonly number[] {
-  return [...values].sort(ascending);
+/** The values from the smallest to the largest. An array of numbers sorts itself many times faster than one of anything. */
+export function sortUp(values: ArrayLike<number>): Float64Array {
+  return Float64Array.from(values).sort();
 }
 
 /** The percentile of values sorted upwards; NaN without values. `p` is a share from 0 to 1. */
 export function percentile(
-  sorted: readonly number[],
+  sorted: ArrayLike<number>,
   p: number,
   definition: PercentileDefinition = 'R6',
 ): number {
-  if (definition === 'R7') return quantileSorted([...sorted], p) ?? Number.NaN;
+  if (definition === 'R7') return quantileSorted(Array.from(sorted), p) ?? Number.NaN;
   const count = sorted.length;
   const place = definition === 'R6' ? p * (count + 1) : p * (count + 1 / 3) + 1 / 3;
   const below = Math.floor(place);
@@ -46,7 +46,7 @@ export interface FiveNumbers {
 }
 
 /** Sums up values in any order; null where there are none. Definition R6. */
-export function summarise(values: readonly number[]): FiveNumbers | null {
+export function summarise(values: ArrayLike<number>): FiveNumbers | null {
   const sorted = sortUp(values);
   const least = sorted[0];
   const most = sorted.at(-1);

@@ -20,7 +20,10 @@ export class ManyModel {
   key = $state<string | null>(null);
   marks = $state.raw<readonly ChangeMark[]>([]);
   progress = $state.raw<{ readonly done: number; readonly total: number } | null>(null);
+  /** Whether the first question was answered, if only by saying that nothing can be shown. */
+  hasAnswered = $state(false);
   #asked = 0;
+  #revision: number | null = null;
   #hasChosenMode = false;
 
   constructor(private readonly app: AppModel) {}
@@ -32,11 +35,14 @@ export class ManyModel {
       this.state = state;
       this.progress = state.progress;
       if (state.fault) this.app.notify(state.fault);
+      const isNews = state.revision !== this.#revision;
+      this.#revision = state.revision;
       // Real cases first; where there are none, whatever there is.
       if (!this.#hasChosenMode && !state.choices.modes.includes(this.filter.mode)) {
         this.filter = { ...this.filter, mode: state.choices.modes[0] ?? 'real' };
       }
-      void this.ask();
+      // How far the reading is changes no answer.
+      if (isNews) void this.ask();
     });
   }
 
@@ -67,7 +73,9 @@ export class ManyModel {
     const { filter, key, marks } = this;
     const offsetMin = utcOffsetMin(this.app.now.at);
     const answer = await this.app.services.manyCases.look({ filter, key, marks, offsetMin });
-    if (mine === this.#asked) this.answer = answer;
+    if (mine !== this.#asked) return;
+    this.answer = answer;
+    this.hasAnswered = true;
   }
 
   cancel(): void {
