@@ -20,10 +20,11 @@ export function startCardTest(
   const spoken = new SpokenVocabulary(languageOf(card.language));
   const say = (words: string): string => spoken.say(words) ?? words;
   const ear: Ear = createBrowserEar(siteBase, scheduler, {
-    onPhrase: ({ words, candidates = [] }) =>
+    onPhrase: ({ words, candidates = [], hasTwoVoices = false }) =>
       watcher.onHeard({
         words: words === null ? null : say(words),
         candidates: candidates.map(say),
+        isOfTwo: hasTwoVoices,
       }),
     onState: (state, why) => {
       watcher.onState(SHOWN[state]);

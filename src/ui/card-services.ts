@@ -64,6 +64,8 @@ export interface TestHeard {
   readonly words: string | null;
   /** What it may have been, where it was not sure. */
   readonly candidates: readonly string[];
+  /** Whether two people spoke at once. */
+  readonly isOfTwo: boolean;
 }
 
 export interface TakeWatcher {

@@ -24,7 +24,7 @@ function setUp(texts: readonly string[]) {
   let count = 0;
   const say = (flaw: TakeFlaw | null = null): void =>
     watcher?.onTake({ text: textNow(), pcm: Int16Array.of((count += 1)), flaw });
-  return { reading, say, done, closed: () => closed, late: () => watcher };
+  return { reading, say, done, closed: () => closed, watcher: () => watcher };
 }
 
 describe('reading for a card', () => {
@@ -50,6 +50,16 @@ describe('reading for a card', () => {
     expect([reading.text, reading.last?.flaw]).toEqual(['one', 'noisy']);
     say();
     expect([reading.text, reading.last]).toEqual(['two', { text: 'one', flaw: null }]);
+  });
+
+  it('[CARD12] says so where speech is too soft to be recorded at all', async () => {
+    const { reading, watcher } = setUp(['one']);
+    await reading.open();
+    const soft = { levelDb: -70, roomDb: -85, speechDb: -68, gainDb: 0, quality: 'faint' } as const;
+    watcher()?.onReading(soft);
+    expect(reading.advice).toBe('too-quiet');
+    watcher()?.onReading({ ...soft, speechDb: -30, quality: 'well' });
+    expect(reading.advice).toBeNull();
   });
 
   it('[CARD12] takes the last one back, leaves one out, and may end once each text was read', async () => {

@@ -46,6 +46,12 @@ export class CardReading {
     return this.queue[this.at] ?? '';
   }
 
+  /** What to do otherwise: about the latest recording, or where speech is too soft to be recorded at all. */
+  get advice(): TakeFlaw | null {
+    if (this.last?.flaw) return this.last.flaw;
+    return this.reading?.quality === 'faint' ? 'too-quiet' : null;
+  }
+
   /** Whether every text was read or left out once: then it may end. */
   get canFinish(): boolean {
     return this.at >= this.queue.length / ROUNDS && this.#good.size > 0;
