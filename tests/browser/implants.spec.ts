@@ -165,6 +165,9 @@ test('[IMP34] the room is counted at the desk: a likely next size that is not th
   await count.press('Tab');
   await expect(before).toContainText('Likely next, not in the room');
   await expect(before).toContainText('Glenosphere 40 mm');
+  await page.getByRole('link', { name: 'Desk' }).click();
+  await expect(page.getByText('Likely next, not in the room: Glenosphere 40 mm')).toBeVisible();
+  await page.getByRole('link', { name: 'Plan and implants' }).click();
   await page.reload();
   await expect(before).toContainText('Glenosphere 40 mm');
   await page.getByText('In the room: counts').click();
