@@ -12,6 +12,7 @@ import { LabelIntake } from './app/label-intake';
 import { prepareReviewWorker } from './app/review-worker';
 import { attachScanner } from './app/scanner';
 import { KeptVoiceSettings } from './app/kept-voice-settings';
+import { fillScreenOnDoublePress } from './app/full-screen';
 import { keepScreenAwake } from './app/screen';
 import { createServices } from './app/services';
 import { SharedEar } from './app/shared-ear';
@@ -83,6 +84,7 @@ async function start(): Promise<void> {
     if (values.ok) await folder.save(`${caseId}.json`, caseToJson(values.value));
   });
   keepScreenAwake(host, navigator.wakeLock, document);
+  fillScreenOnDoublePress(document, () => location.hash.startsWith('#/wall'));
   if (!isCaseOpen(host)) {
     // Nothing of this is owed to a running case: it waits for a start without one.
     void snapshots?.clear();

@@ -1,7 +1,6 @@
 /**
- * The screen of this window: kept awake while a case is open, and taken full screen by
- * a key. The browser lets go of the lock whenever the window is hidden; it is asked
- * for again as soon as the window is seen.
+ * The screen of this window, kept awake while a case is open. The browser lets go of the
+ * lock whenever the window is hidden; it is asked for again as soon as the window is seen.
  */
 import type { SharedHost } from '../session';
 

@@ -78,5 +78,7 @@ function toOutline(procedure: Procedure, steps: readonly Step[]): Outline {
     alternatives: procedure.tracks.flatMap((track) =>
       track.alternatives.map(({ id, label }) => ({ id: asId(id), label })),
     ),
+    holdPoints: procedure.holdPoints.map(({ id, title }) => ({ id: asId(id), title })),
+    captures: procedure.captures.map(({ id, label }) => ({ id: asId(id), label })),
   };
 }

@@ -30,6 +30,8 @@ export function addLines(
   heads: {
     readonly before: Head;
     readonly after: Head;
+    /** This window put `before` there itself: that it is still there says that nobody else has written. */
+    readonly isOwn: boolean;
     /** The key of a case whose first values these are; null where nothing is to be stored. */
     readonly key: StoredKey | null;
   },
@@ -54,13 +56,16 @@ export function addLines(
     found.onsuccess = () => {
       const head = found.result as Head | undefined;
       if (head) expectMoved(head.count === count && head.hash === hash);
+      else if (heads.isOwn) expectMoved(false);
     };
-    const lastKey = entries.openKeyCursor(caseRange(caseId), 'prev');
+    // Another window's case, a new one, or one from before there were heads: the entries themselves are asked.
+    const lastKey = heads.isOwn ? null : entries.openKeyCursor(caseRange(caseId), 'prev');
     // Asked before anything is added: what lies there is what was there.
-    lastKey.onsuccess = () => {
-      const key = lastKey.result?.key;
-      expectMoved((key === undefined ? 0 : keyToSeq(key) + 1) === count);
-    };
+    if (lastKey)
+      lastKey.onsuccess = () => {
+        const key = lastKey.result?.key;
+        expectMoved((key === undefined ? 0 : keyToSeq(key) + 1) === count);
+      };
     try {
       for (const { seq, value } of lines) {
         const added = entries.add(value, entryKey(caseId, seq));

@@ -13,6 +13,7 @@ import type { DatabaseOptions } from './database';
 import { NO_HEAD, moveHead } from './head';
 import type { Head } from './head';
 import { addLines } from './idb-append';
+import type { Added, Line } from './idb-append';
 import { createCaseAccess } from './idb-cases';
 import type { CaseAccess } from './idb-cases';
 import { coverValues, uncoverValues } from './cover';
@@ -27,13 +28,16 @@ import type { CaseSummary, RecordStore } from './record-store';
 import { loadHasher, sealEntries } from './seal';
 import type { SealedEntry } from './seal';
 import { createSecondCopy } from './second-copy';
-import type { CopyPlace, SecondCopy } from './second-copy';
+import type { Batch, CopyPlace, SecondCopy } from './second-copy';
 import type { SnapshotGuard } from './snapshot-store';
 
 /** The name of the database that holds the record. */
 export const RECORD_DATABASE = 'cuewall-record';
 /** How often an append looks again where another window was quicker. */
 const ATTEMPTS = 3;
+/** What an append writes to: the key of a case goes there with its first entries. */
+const PLAIN_STORES = ['entries', 'heads'] as const;
+const KEYED_STORES = [...PLAIN_STORES, 'keys'] as const;
 /** Under a lock a value is bound to its place; a snapshot has one that no entry has. */
 const SNAPSHOT_SEQ = -1;
 
@@ -78,13 +82,25 @@ export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions)
     return ok({ lines: key === null ? plain : await coverValues(key, caseId, plain), fresh });
   }
 
+  /** One attempt, in one transaction; what went in goes to the copy as well. */
+  async function write(caseId: CaseId, lines: readonly Line[], batch: Batch): Promise<Added> {
+    await copy?.settled();
+    const stores = batch.key === null ? PLAIN_STORES : KEYED_STORES;
+    const added = await withStores('readwrite', stores, (it) => addLines(it, caseId, lines, batch));
+    if (added.kind !== 'added') return added;
+    heads.set(caseId, batch.after);
+    void copy?.add(caseId, lines, batch);
+    if (isDoubtful) await copy?.settled();
+    return added;
+  }
+
   async function append(caseId: CaseId, entries: readonly Entry[]): Promise<Fault | null> {
     const hasher = await loadHasher();
     const start = entries[0]?.seq ?? 0;
     let known = heads.get(caseId) ?? null;
     for (let attempt = 0; attempt < ATTEMPTS; attempt += 1) {
-      if (known?.count !== start) known = await lookUpHead(caseId);
-      const before = known;
+      const isOwn = known?.count === start;
+      const before: Head = known !== null && isOwn ? known : await lookUpHead(caseId);
       const sequenceFault = findSequenceFault(start, before.count);
       if (sequenceFault !== null) return sequenceFault;
       const { sealed, tail } = sealEntries(hasher, before, entries);
@@ -92,18 +108,8 @@ export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions)
       const toWrite = await toLines(caseId, sealed, start === 0);
       if (!toWrite.ok) return toWrite.error;
       const { lines, fresh } = toWrite.value;
-      const batch = { before, after, key: fresh };
-      await copy?.settled();
-      const added = await withStores('readwrite', ['entries', 'heads', 'keys'], (transaction) =>
-        addLines(transaction, caseId, lines, batch),
-      );
-      if (added.kind === 'refused') return added.fault;
-      if (added.kind === 'added') {
-        heads.set(caseId, after);
-        void copy?.add(caseId, lines, batch);
-        if (isDoubtful) await copy?.settled();
-        return null;
-      }
+      const added = await write(caseId, lines, { before, after, isOwn, key: fresh });
+      if (added.kind !== 'moved') return added.kind === 'refused' ? added.fault : null;
       known = null;
     }
     return fault('record-conflict', { seq: String(start) });
@@ -182,7 +188,12 @@ export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions)
         if (!toWrite.ok) return toWrite;
         const { lines, fresh } = toWrite.value;
         const added = await withStores('readwrite', ['entries', 'heads', 'keys'], (transaction) =>
-          addLines(transaction, caseId, lines, { before: NO_HEAD, after, key: fresh }),
+          addLines(transaction, caseId, lines, {
+            before: NO_HEAD,
+            after,
+            isOwn: false,
+            key: fresh,
+          }),
         );
         if (added.kind !== 'added') return err(fault('import-exists', { name: caseId }));
         copy?.renew(caseId);

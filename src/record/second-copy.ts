@@ -34,6 +34,7 @@ export interface CopyPlace {
 export interface Batch {
   readonly before: Head;
   readonly after: Head;
+  readonly isOwn: boolean;
   readonly key: StoredKey | null;
 }
 

@@ -2,7 +2,8 @@
  * `npm run bench -- day`: a case of twelve hours (50,000 entries) in accelerated time,
  * through a session on real IndexedDB with strict durability. How long an order takes
  * and how much memory is in use at the beginning and at the end; how long cases of
- * several lengths take to be taken up again. `ENTRIES` makes it shorter.
+ * several lengths take to be taken up again; then the same case in the product's own
+ * windows. `ENTRIES` makes it shorter.
  */
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -11,11 +12,14 @@ import type { BrowserContext, Page } from '@playwright/test';
 import { bundle, openBundledPage } from '../browser/bundled-page';
 import { startChromium } from '../browser/killable-chromium';
 import type { DayPage } from './day-page';
+import { measureScreens } from './day-screens';
 
 declare const dayPage: DayPage;
 
 const ADDRESS = 'http://localhost:4173/';
 const PARTS = 10;
+/** Parts of the case after which the product's window is looked at. */
+const SCREEN_MARKS = [0.1, 0.2, 0.5, 1];
 
 interface PartFigures {
   readonly entries: number;
@@ -26,9 +30,15 @@ interface PartFigures {
   readonly packedMb: number;
 }
 
-/** Runs the day; takes some minutes. */
+/** Runs the day; takes some minutes, and needs the built product. */
 export async function benchDay(): Promise<object> {
   const entries = Number(process.env['ENTRIES'] ?? 50_000);
+  const session = await measureSession(entries);
+  return { session, screens: await measureScreens(SCREEN_MARKS.map((part) => part * entries)) };
+}
+
+/** The case and its record alone. */
+async function measureSession(entries: number): Promise<object> {
   const script = await bundle('tests/bench/day-page.ts');
   const profile = await mkdtemp(join(tmpdir(), 'cuewall-day-'));
   const { context, kill } = await startChromium(profile);

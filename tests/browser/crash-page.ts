@@ -25,6 +25,8 @@ export interface CrashPage {
   run(name: string, longest?: number): Promise<'closed' | 'not saved'>;
   /** Resolves when everything that waited in memory is saved; gives how many entries the case has. */
   untilSaved(): Promise<number>;
+  /** Resolves when the second copy has everything that was saved. */
+  untilCopied(): Promise<void>;
 }
 
 /** Entries after which a case is closed and the next one begun. */
@@ -97,6 +99,9 @@ const page: CrashPage = {
         await session.submit({ type: 'case.close', outcome: 'abandoned' }, 'desk');
     }
     return 'closed';
+  },
+  untilCopied: async () => {
+    await store.copy?.settled();
   },
   untilSaved: () =>
     new Promise((resolve) => {
