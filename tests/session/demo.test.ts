@@ -58,6 +58,16 @@ test('[REV48] phases vary, loops occur, and a shift is really there', { timeout:
   expect(reaming.some((phase) => (phase?.passesMs.length ?? 0) > 1)).toBe(true);
 });
 
+test('[REV42] sizes in the look back go by their labels, those of each screw too', () => {
+  const outline = outlineOf(procedure);
+  if (!outline.ok) throw new Error('The flagship loads');
+  const ids = new Set<string>(outline.value.captures.map(({ id }) => id));
+  const said = make(1, 3).flatMap((entries) => digestCase(entries, outline.value)?.speech ?? []);
+  expect(ids.has('screw-1-length')).toBe(true);
+  expect(said.length).toBeGreaterThan(0);
+  expect(said.filter(({ phrase }) => ids.has(phrase))).toEqual([]);
+});
+
 test(
   '[REV71] cases whose packs must agree scan them; none passes that hold point by hand',
   { timeout: 60_000 },
