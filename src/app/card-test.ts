@@ -19,7 +19,9 @@ export function startCardTest(
 ): () => void {
   const spoken = new SpokenVocabulary(languageOf(card.language));
   const say = (words: string): string => spoken.say(words) ?? words;
-  const ear: Ear = createBrowserEar(siteBase, scheduler, {
+  // What is shown is how well the card's own listeners tell its phrases apart.
+  const withoutThird = (): boolean => false;
+  const ear: Ear = createBrowserEar(siteBase, scheduler, withoutThird, {
     onPhrase: ({ words, candidates = [], hasTwoVoices = false }) =>
       watcher.onHeard({
         words: words === null ? null : say(words),

@@ -10,6 +10,7 @@ const DEFAULTS: VoiceSettings = {
   volume: 'normal',
   addressPhrase: DEFAULT_ADDRESS_PHRASE,
   talkKey: null,
+  hasBrowserRecogniser: false,
 };
 
 export class KeptVoiceSettings {
@@ -57,11 +58,14 @@ export class KeptVoiceSettings {
 /** What can be used of a kept value; a phrase that is no longer offered gives way to the default. */
 export function readVoiceSettings(value: unknown): VoiceSettings {
   if (typeof value !== 'object' || value === null) return DEFAULTS;
-  const { volume, addressPhrase, talkKey } = value as Readonly<Record<string, unknown>>;
+  const { volume, addressPhrase, talkKey, hasBrowserRecogniser } = value as Readonly<
+    Record<string, unknown>
+  >;
   const offered = listOfferedAddresses().find(({ address }) => address === addressPhrase);
   return {
     volume: VOLUMES.find((one) => one === volume) ?? DEFAULTS.volume,
     addressPhrase: offered?.address ?? DEFAULTS.addressPhrase,
     talkKey: typeof talkKey === 'string' && canBeTalkKey(talkKey) ? talkKey : null,
+    hasBrowserRecogniser: hasBrowserRecogniser === true,
   };
 }

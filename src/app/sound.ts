@@ -77,9 +77,9 @@ export class Sound {
     const takeSettings = (): void => {
       this.#volume.base = settings.current.volume;
     };
-    settings.watch(takeSettings);
     takeSettings();
-    this.#ear = createBrowserEar(siteBase, scheduler, {
+    const wantsThird = (): boolean => settings.current.hasBrowserRecogniser;
+    this.#ear = createBrowserEar(siteBase, scheduler, wantsThird, {
       onPhrase: (heard) => void this.#take(heard),
       onState: (state, why) => {
         this.#setStatus({
@@ -93,6 +93,10 @@ export class Sound {
         this.#setStatus({ levelDb, reading });
       },
       onFault,
+    });
+    settings.watch(() => {
+      takeSettings();
+      this.#ear.reviewThird();
     });
     this.#announcer = createBrowserAnnouncer(
       {

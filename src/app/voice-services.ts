@@ -1,7 +1,8 @@
 /** What the voice screen asks for, answered by the kept settings and the sound of this window. */
 import type { VoiceServices } from '../ui';
 import {
-  DEFAULT_ADDRESS_PHRASE, listOfferedAddresses, MEASURED_ADDRESSES, SAID_COMMANDS,
+  browserRecogniser, checkOnDevice, DEFAULT_ADDRESS_PHRASE, installOnDevice, LANGUAGES,
+  listOfferedAddresses, MEASURED_ADDRESSES, SAID_COMMANDS,
 } from '../voice'; // prettier-ignore
 import type { KeptVoiceSettings } from './kept-voice-settings';
 import type { Sound } from './sound';
@@ -20,6 +21,8 @@ export function createVoiceServices(settings: KeptVoiceSettings, sound: Sound): 
       isDefault: address === DEFAULT_ADDRESS_PHRASE,
     })),
     measuredCount: MEASURED_ADDRESSES.length,
+    browserRecogniser: () => checkOnDevice(browserRecogniser(), LANGUAGES[0].tag),
+    installBrowserRecogniser: () => installOnDevice(browserRecogniser(), LANGUAGES[0].tag),
     sayExample: () => {
       sound.sayExample();
     },

@@ -4,6 +4,7 @@
  * and one for a developer. `{name}` is filled from the parameters.
  * docs/errors.md is generated from this file and a test keeps the two equal.
  */
+import { HEARING_ERRORS } from './hearing-errors';
 import { IMPLANT_ERRORS } from './implant-errors';
 import { RECORD_ERRORS } from './record-errors';
 
@@ -213,26 +214,6 @@ const CATALOGUE = {
     next: 'Ask for it first; nothing was changed.',
     developer: 'override.confirm or override.withdraw without override.requested',
   },
-  'phrase-not-understood': {
-    happened: 'Heard speech, but no command',
-    next: 'Say the address phrase and the command again, or use the desk.',
-    developer: 'the listener returned no phrase',
-  },
-  'phrase-in-doubt': {
-    happened: '“{first}” or “{second}”? Say it again',
-    next: 'Nothing was recorded. Say the address phrase and the command once more, digit by digit, or use the desk.',
-    developer: 'the listeners did not agree: "{first}", "{second}"',
-  },
-  'phrase-of-two': {
-    happened: 'Two people spoke at once',
-    next: 'Nothing was recorded. One at a time: say the address phrase and the command again, or use the desk.',
-    developer: 'a second voice was found in the utterance',
-  },
-  'phrase-not-now': {
-    happened: '“{words}” does nothing at this moment',
-    next: 'The wall shows what it can take; nothing was changed.',
-    developer: 'phrase "{words}" is not in the vocabulary',
-  },
   'unknown-name': {
     happened: 'This procedure has no “{name}”',
     next: 'Look at the desk for its steps; nothing was changed.',
@@ -300,11 +281,6 @@ const CATALOGUE = {
     happened: 'The listener stopped',
     next: 'The case goes on by keyboard and desk. Press Listen to start it again.',
     developer: 'worker: {detail}',
-  },
-  'phrase-not-in-language': {
-    happened: '“{words}” has no words in {language}',
-    next: 'Use the keys for it; everything else can be said. Nothing was changed.',
-    developer: 'no part of the language "{language}" covers "{words}"',
   },
   'voice-card-unreadable': {
     happened: 'This is not a voice card that can be read',
@@ -382,6 +358,7 @@ const CATALOGUE = {
     next: 'The order was not carried out. Close that window and this one takes over.',
     developer: 'no reply within {timeoutMs} ms',
   },
+  ...HEARING_ERRORS,
   ...IMPLANT_ERRORS,
 } as const satisfies Record<string, CatalogueText>;
 

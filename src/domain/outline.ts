@@ -2,7 +2,7 @@
  * An operation as a reader of the record needs it: titles by id, in order.
  * Made by src/procedure, read by src/review and src/ui.
  */
-import type { AlternativeId, PhaseId, StepId, TrackId } from './ids';
+import type { AlternativeId, CaptureId, HoldPointId, PhaseId, StepId, TrackId } from './ids';
 
 export interface StepOutline {
   readonly id: StepId;
@@ -38,4 +38,6 @@ export interface Outline {
   readonly tracks: readonly TrackOutline[];
   readonly phases: readonly PhaseOutline[];
   readonly alternatives: readonly AlternativeOutline[];
+  readonly holdPoints: readonly { readonly id: HoldPointId; readonly title: string }[];
+  readonly captures: readonly { readonly id: CaptureId; readonly label: string }[];
 }

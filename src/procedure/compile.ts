@@ -30,7 +30,7 @@ function makeLookups(procedure: Procedure, expanded: Expanded): Lookups {
   for (const step of steps) stepsOfTrack.get(step.track)?.push(step);
   return {
     procedure,
-    outline: toOutline(procedure, steps),
+    outline: toOutline(procedure, expanded),
     tracks: [...stepsOfTrack.keys()],
     steps: byId(steps),
     stepsOfTrack,
@@ -58,7 +58,7 @@ function byId<Item extends { readonly id: string }>(
   return new Map(items.map((item) => [item.id, item]));
 }
 
-function toOutline(procedure: Procedure, steps: readonly Step[]): Outline {
+function toOutline(procedure: Procedure, { steps, captures, holdPoints }: Expanded): Outline {
   return {
     title: procedure.title,
     tracks: procedure.tracks.map(({ id, title }) => ({ id: asId<TrackId>(id), title })),
@@ -78,5 +78,7 @@ function toOutline(procedure: Procedure, steps: readonly Step[]): Outline {
     alternatives: procedure.tracks.flatMap((track) =>
       track.alternatives.map(({ id, label }) => ({ id: asId(id), label })),
     ),
+    holdPoints: holdPoints.map(({ id, title }) => ({ id, title })),
+    captures: captures.map(({ id, label }) => ({ id, label })),
   };
 }

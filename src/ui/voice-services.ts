@@ -1,5 +1,5 @@
 /** What the screen about the voice asks of the program. src/app gives the real thing. */
-import type { Fault, VoiceSettings } from '../domain';
+import type { Fault, OnDeviceState, VoiceSettings } from '../domain';
 
 /** An address phrase that may be chosen, and how it did. */
 export interface OfferedAddress {
@@ -23,6 +23,10 @@ export interface VoiceServices {
   readonly addresses: readonly OfferedAddress[];
   /** How many were measured; those that are not offered missed more or were heard where nobody said them. */
   readonly measuredCount: number;
+  /** Whether the browser's own recogniser could be a third opinion here, in English. */
+  browserRecogniser(): Promise<OnDeviceState>;
+  /** Lets the browser fetch its language pack; a person asked for it. */
+  installBrowserRecogniser(): Promise<OnDeviceState>;
   /** Says something as loud as it is set. */
   sayExample(): void;
 }

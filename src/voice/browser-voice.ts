@@ -5,6 +5,7 @@
 import type { Scheduler } from '../domain';
 import { Announcer } from './announcer';
 import type { AnnouncerEvents } from './announcer';
+import type { RecogniserPlatform } from './browser-recogniser';
 import { ClipSpeech } from './clip-speech';
 import { listClipUrls, rehearsalClipUrl } from './clips';
 import { Ear } from './ear';
@@ -16,11 +17,17 @@ import { PlatformSpeech } from './platform-speech';
 import { LOUDEST_GAIN_DB } from './room-volume';
 import type { RoomVolume } from './room-volume';
 import { SoundPlayer } from './sound-player';
+import { ThirdOpinion } from './third-opinion';
 import { WorkerHearing } from './worker-listener';
 import type { WorkerLike } from './worker-listener';
 
 /** The ear of a browser window. `siteBase` is the absolute URL below which `voice/model/` lies. */
-export function createBrowserEar(siteBase: string, scheduler: Scheduler, events: EarEvents): Ear {
+export function createBrowserEar(
+  siteBase: string,
+  scheduler: Scheduler,
+  wantsThird: () => boolean,
+  events: EarEvents,
+): Ear {
   const createWorker = (): WorkerLike =>
     new Worker(new URL('./listener.worker.ts', import.meta.url), { type: 'module' });
   const microphone = createBrowserMicrophone();
@@ -29,7 +36,10 @@ export function createBrowserEar(siteBase: string, scheduler: Scheduler, events:
     new URL('voice/model/', siteBase).href,
     new URL('model/', siteBase).href,
   );
-  return new Ear({ host, microphone, scheduler, pace: createPace() }, events);
+  const third = new ThirdOpinion(browserRecogniser(), scheduler, wantsThird, (fault) => {
+    events.onFault(fault);
+  });
+  return new Ear({ host, microphone, scheduler, third, pace: createPace() }, events);
 }
 
 /** The microphone of this machine. */
@@ -43,6 +53,19 @@ export function createBrowserMicrophone(): BrowserMicrophone {
     listDevices: () => navigator.mediaDevices.enumerateDevices(),
     watchDevices,
   });
+}
+
+/** What this browser has of the Web Speech API; some have it under an older name. */
+export function browserRecogniser(): RecogniserPlatform {
+  const here = globalThis as Partial<{
+    SpeechRecognition: RecogniserPlatform['Recognition'];
+    webkitSpeechRecognition: RecogniserPlatform['Recognition'];
+    SpeechRecognitionPhrase: RecogniserPlatform['Phrase'];
+  }>;
+  return {
+    Recognition: here.SpeechRecognition ?? here.webkitSpeechRecognition,
+    Phrase: here.SpeechRecognitionPhrase,
+  };
 }
 
 /** The voice of a browser window: clips first, then a local voice where there is one. */

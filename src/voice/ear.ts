@@ -11,6 +11,7 @@ import { SAMPLE_RATE_HZ } from './listener';
 import type { Microphone, OpenMicrophone } from './microphone';
 import { SignOfLife } from './sign-of-life';
 import { SpokenVocabulary } from './spoken-language';
+import type { ThirdOpinion } from './third-opinion';
 
 /** lost: no sound comes in; failed: nobody listens to it. */
 export type EarState = 'off' | 'starting' | 'listening' | 'hearing' | 'lost' | 'failed';
@@ -29,6 +30,8 @@ export interface EarPorts {
   /** Null where only recorded sound is heard. */
   readonly microphone: Microphone | null;
   readonly scheduler: Scheduler;
+  /** Left out where the browser's own recogniser has no say. */
+  readonly third?: ThirdOpinion;
   /** Waits until `elapsedMs` of a clip would have been spoken; left out, clips run as fast as they can. */
   readonly pace?: (elapsedMs: number) => Promise<void>;
 }
@@ -109,6 +112,7 @@ export class Ear {
   async setVocabulary(vocabulary: Vocabulary): Promise<void> {
     this.#vocabulary = vocabulary;
     const [said, untold] = this.#spoken.translate(vocabulary);
+    this.#ports.third?.setVocabulary(said);
     const faults = [...untold, ...(await this.#ports.host.setVocabulary(said))];
     for (const fault of faults) this.#report(fault);
   }
@@ -136,6 +140,11 @@ export class Ear {
   gate(isSpeaking: boolean, texts: readonly string[] = []): void {
     const isEchoCancelled = this.#open?.isEchoCancelled ?? false;
     this.#ports.host.gate(isSpeaking, { isEchoCancelled, texts });
+  }
+
+  /** Whether the browser's own recogniser is wanted may have changed. */
+  reviewThird(): void {
+    this.#ports.third?.review();
   }
 
   /** Hears recorded sound (16 kHz mono) instead of the microphone; resolves when it is decided. */
@@ -172,9 +181,10 @@ export class Ear {
   async #startHost(turn: number): Promise<boolean> {
     this.#enter('starting');
     const started = await this.#ports.host.start({
-      onPhrase: (heard) => this.#events.onPhrase(this.#spoken.toWritten(heard)),
+      onPhrase: (heard) => this.#weigh(heard),
       onLevel: (levelDb, reading) => this.#takeLevel(levelDb, reading),
       onHearing: (isHearing) => {
+        if (isHearing) this.#ports.third?.beginUtterance();
         if (this.#canHear()) this.#enter(isHearing ? 'hearing' : 'listening');
       },
       onLostListener: (wasHearing) => {
@@ -201,8 +211,17 @@ export class Ear {
     this.#enter('listening');
     if (!this.#open) return;
     this.#ports.host.listenTo(this.#open.connect());
+    this.#ports.third?.listenTo(this.#open.track, this.#spoken.language.tag);
     this.#life.sign();
     this.#showFlow();
+  }
+
+  #weigh(heard: HeardPhrase): void {
+    const tell = (weighed: HeardPhrase): void => {
+      this.#events.onPhrase(this.#spoken.toWritten(weighed));
+    };
+    if (this.#ports.third) this.#ports.third.hear(heard, tell);
+    else tell(heard);
   }
 
   #takeLevel(levelDb: number, reading: SoundReading): void {
@@ -241,6 +260,7 @@ export class Ear {
   #closeMicrophone(): void {
     this.#stopWaiting();
     this.#life.stop();
+    this.#ports.third?.stop();
     this.#open?.close();
     this.#open = null;
     this.#paused = null;

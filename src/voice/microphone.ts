@@ -15,6 +15,8 @@ export interface OpenMicrophone {
   connect(): MessagePort;
   /** Whether the browser says that it takes the wall's own voice out of the sound. */
   readonly isEchoCancelled: boolean;
+  /** The same sound for a recogniser of the browser. */
+  readonly track: MediaStreamTrack;
   close(): void;
 }
 
@@ -130,7 +132,12 @@ export class BrowserMicrophone implements Microphone {
       node.port.postMessage(port1, [port1]);
       return port2;
     };
-    return { connect, close, isEchoCancelled: track.getSettings().echoCancellation === true };
+    return {
+      connect,
+      close,
+      track,
+      isEchoCancelled: track.getSettings().echoCancellation === true,
+    };
   }
 
   /** Some browsers refuse a context whose rate differs from the microphone's; then its own rate is taken. */

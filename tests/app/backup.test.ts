@@ -4,6 +4,7 @@ import { IDBFactory as FakeFactory } from 'fake-indexeddb';
 import { describe, expect, test } from 'vitest';
 import { backUpClosedCases } from '../../src/app/back-up-closed';
 import { BackupFolderKeeper } from '../../src/app/backup-folder';
+import { pickAndSave } from '../../src/app/save-file';
 import { createSettings } from '../../src/record';
 import type { Settings } from '../../src/record';
 import { HandClock } from '../support/hand-clock';
@@ -121,3 +122,24 @@ test('[REC29] settings are kept beside the record, and can be taken out', async 
   await restarted.write('lock', undefined);
   expect(await settings.read('lock')).toEqual({ ok: true, value: undefined });
 });
+
+describe('a file that a person picks a place for', () => {
+  test('[REC25] has the whole text once it is closed', async () => {
+    const { folder, files } = createFolder();
+    const host = {
+      showSaveFilePicker: ({ suggestedName }: { suggestedName: string }) =>
+        folder.getFileHandle(suggestedName) as unknown as Promise<FileSystemFileHandle>,
+    };
+    expect(await pickAndSave('all.json', '{"cases":[]}', host)).toEqual({ ok: true, value: true });
+    expect([...files]).toEqual([['all.json', '{"cases":[]}']]);
+  });
+
+  // AbortError is what the browser gives where the picker is closed (File System Access, "show save file picker").
+  test.each([
+    ['a picker that is closed is a change of mind', 'AbortError', { ok: true, value: false }],
+    ['a disk that fails is a reason', 'QuotaExceededError', { ok: false, error: 'QuotaExceededError: no' }],
+  ])('[REC25] %s', async (_, name, outcome) => {
+    const host = { showSaveFilePicker: () => Promise.reject(new DOMException('no', name)) };
+    expect(await pickAndSave('all.json', '{}', host)).toEqual(outcome);
+  });
+}); // prettier-ignore

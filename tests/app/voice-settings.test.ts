@@ -59,6 +59,7 @@ describe('voice settings', () => {
       volume: 'normal',
       addressPhrase: 'theatre wall',
       talkKey: null,
+      hasBrowserRecogniser: false,
     });
   });
 
@@ -92,7 +93,13 @@ describe('the talk key', () => {
       press: () => told.push(`${name} press`),
       release: () => told.push(`${name} release`),
     });
-    const settings = () => ({ volume: 'normal', addressPhrase: '', talkKey: 'F8' }) as const;
+    const settings = () =>
+      ({
+        volume: 'normal',
+        addressPhrase: '',
+        talkKey: 'F8',
+        hasBrowserRecogniser: false,
+      }) as const;
     const [desk, wall] = [new EventTarget(), new EventTarget()];
     const key = (type: string, name: string, repeat = false) =>
       Object.assign(new Event(type, { cancelable: true }), { key: name, repeat });

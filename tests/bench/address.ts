@@ -6,7 +6,8 @@
  * half of the human talk that tuned nothing. Needs flite, espeak-ng, festival, sox and, for
  * human talk, opusdec and the project's measuring data.
  *
- * `TALK_MS` hears more or less talk, `ONLY=a,b` measures some candidates ("-" for none).
+ * `TALK_MS` hears more or less talk, `ONLY=a,b` measures some candidates ("-" for none),
+ * `EVERY=2` says every second command, `LEVELS=clean,10` leaves a level out.
  */
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
@@ -32,13 +33,14 @@ const CANDIDATES = [
   'team wall', 'cue wall', 'notice board', 'theatre record', NONE,
 ] as const; // prettier-ignore
 const SIZES = ['depth two four', 'depth two eight', 'wedge one six', 'post two four'];
-/** All are spoken, and all are legal. */
+/** All are legal; which part of them is spoken says EVERY. */
 const COMMANDS = [
   ...SIZES, 'step done', 'what is next', 'confirm', 'wrong cancel that', 'pin out', 'say again',
   'mute voice', 'insert baseplate',
 ]; // prettier-ignore
-/** Speech over mixed scripted noise, in dB; null for a quiet room. */
-const LEVELS_DB = [null, 10, 5] as const;
+const SPOKEN = COMMANDS.filter((_, index) => index % Number(process.env['EVERY'] ?? 1) === 0);
+/** A quiet room, or speech over mixed scripted noise, in dB. */
+const LEVELS = process.env['LEVELS']?.split(',') ?? ['clean', '10', '5'];
 /** How much human talk is heard, in milliseconds? */
 const TALK_MS = Number(process.env['TALK_MS'] ?? 1_800_000);
 
@@ -51,9 +53,7 @@ export async function benchAddress(): Promise<object> {
   const talkers = REHEARSAL_CLIPS.slice(0, 12).map(({ file }) =>
     readWav(readFileSync(path.join(ROOT, 'src/voice/rehearsal-clips', file))),
   );
-  const theatre = TUNING_VOICES.slice(0, 2).flatMap((voice) =>
-    THEATRE_TALK.flatMap((text) => cutTalk(say(voice, text))),
-  );
+  const theatre = THEATRE_TALK.flatMap((text) => cutTalk(say(TUNING_VOICES[0], text)));
   const human = hasHumanTalk() ? loadHumanTalk(TALK_MS, 'figures') : [];
   const talk = human.flatMap(cutTalk);
   const rows: object[] = [];
@@ -62,7 +62,7 @@ export async function benchAddress(): Promise<object> {
     await listener.setVocabulary(vocabularyOf(addressPhrase));
     rows.push({
       address,
-      said: FIGURE_VOICES.length * COMMANDS.length,
+      said: FIGURE_VOICES.length * SPOKEN.length,
       levels: await sayAll(listener, addressPhrase, talkers),
       activatedBy: {
         human: await listActivations(listener, talk),
@@ -97,16 +97,15 @@ async function sayAll(
 ): Promise<Readonly<Record<string, Readonly<Record<Outcome, number>>>>> {
   const levels: Record<string, Record<Outcome, number>> = {};
   for (const [index, voice] of FIGURE_VOICES.entries())
-    for (const words of COMMANDS) {
+    for (const words of SPOKEN) {
       const sound = join(hiss(250), say(voice, `${addressPhrase} ${words}`.trim()), hiss(110));
-      for (const snrDb of LEVELS_DB) {
+      for (const level of LEVELS) {
         const noise = (): Float32Array => makeNoise('mixed', sound.length, index, talkers);
-        const heard = await listener.recognise(snrDb === null ? sound : mix(sound, noise(), snrDb));
-        const counts = (levels[snrDb === null ? 'clean' : `${snrDb} dB`] ??= {
-          right: 0,
-          wrong: 0,
-          missed: 0,
-        });
+        const isQuiet = level === 'clean';
+        const heard = await listener.recognise(
+          isQuiet ? sound : mix(sound, noise(), Number(level)),
+        );
+        const counts = (levels[level] ??= { right: 0, wrong: 0, missed: 0 });
         counts[heard.words === null ? 'missed' : heard.words === words ? 'right' : 'wrong'] += 1;
       }
     }

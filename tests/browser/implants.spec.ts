@@ -98,6 +98,8 @@ test('[IMP22] a number learnt once is known in the next case', async ({ page }) 
   await page.keyboard.type('Only a trial of the screens');
   // By key: a click so soon after the last one, at the same place, counts as a double press.
   await page.getByRole('button', { name: 'Close the case', exact: true }).press('Enter');
+  // The program begins anew: what is known comes from the disk.
+  await page.goto('about:blank');
   await openShoulder(page);
   await scan(page, ']d20109520123456788');
   await expect(list.getByRole('heading', { name: 'Stem 10 mm' })).toBeVisible();
@@ -113,4 +115,68 @@ test('[LAB18] on the desk a scan is no shortcut, and shortcuts still work', asyn
   await expect(field.getByRole('heading', { name: 'Clear the cartilage' })).toBeVisible();
   await page.getByRole('link', { name: 'Plan and implants' }).click();
   await expect(page.getByRole('region', { name: 'Implant list' })).toContainText('09520123456788');
+});
+
+test('[IMP33] a scan at the desk reaches the wall that writes, and both have the same list', async ({
+  page: wall,
+  context,
+}) => {
+  await wall.goto('/#/wall');
+  const desk = await context.newPage();
+  await openShoulder(desk);
+  // The window that was there first holds the writer's lock: its own lock names its client.
+  const isWriter = await wall.evaluate(async () =>
+    navigator.locks.request('whose', async () => {
+      const { held = [] } = await navigator.locks.query();
+      const own = held.find(({ name }) => name === 'whose')?.clientId;
+      return held.some(({ name, clientId }) => name !== 'whose' && clientId === own);
+    }),
+  );
+  expect(isWriter).toBe(true);
+  await scan(desk, `]d20109520000041632${'17271130'}10LOT1${GS}21W1`);
+  const stop = 'Baseplate 24°, small, left is for the left side; this is a right one';
+  await expect(desk.getByRole('region', { name: 'Implant list' })).toContainText(stop);
+  await wall.goto('/#/implants');
+  await expect(wall.getByRole('region', { name: 'Implant list' })).toContainText(stop);
+  // A pack that the one window opens in spite of it is open in the other, with its reason.
+  await desk.getByRole('button', { name: 'Opened: Baseplate 24°, small, left' }).click();
+  await desk.getByLabel('Reason').fill('wanted for the bone model');
+  await desk.getByRole('button', { name: 'Record it' }).click();
+  await expect(wall.getByText('Reason: wanted for the bone model')).toBeVisible();
+});
+
+test('[IMP34] the room is counted at the desk: a likely next size that is not there is told early, over a reload as well', async ({
+  page,
+}) => {
+  await page.goto('/#/start/setup');
+  await page.getByLabel('Reverse shoulder: glenoid').check();
+  await page.getByLabel('RIGHT').check();
+  await page.getByLabel('Demo, invented data').check();
+  await page.getByLabel('Glenosphere, mm').selectOption({ label: '40 mm' });
+  await page.getByRole('button', { name: 'Open the case' }).click();
+  await page.getByRole('link', { name: 'Plan and implants' }).click();
+  const before = page.getByRole('region', { name: 'Before closure' });
+  await expect(before).toContainText('Packs and confirmed sizes agree');
+  const count = page.getByRole('spinbutton', { name: 'Glenosphere 40 mm' });
+  await page.getByText('In the room: counts').click();
+  // What nobody counted is unknown, not missing.
+  await expect(count).toHaveValue('');
+  await count.fill('0');
+  await count.press('Tab');
+  await expect(before).toContainText('Likely next, not in the room');
+  await expect(before).toContainText('Glenosphere 40 mm');
+  await page.getByRole('link', { name: 'Desk' }).click();
+  await expect(page.getByText('Likely next, not in the room: Glenosphere 40 mm')).toBeVisible();
+  await page.getByRole('link', { name: 'Plan and implants' }).click();
+  await page.reload();
+  await expect(before).toContainText('Glenosphere 40 mm');
+  await page.getByText('In the room: counts').click();
+  await expect(count).toHaveValue('0');
+  await count.fill('2');
+  await count.press('Tab');
+  await expect(before).not.toContainText('Glenosphere 40 mm');
+  // One of two that are opened is in the room no longer.
+  await scan(page, `]d20109520000043599${'17271130'}10LOT1${GS}21G1`);
+  await page.getByRole('button', { name: 'Opened: Glenosphere 40 mm' }).click();
+  await expect(count).toHaveValue('1');
 });

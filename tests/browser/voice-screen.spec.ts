@@ -63,3 +63,14 @@ test('[VOI45] a key is learnt, one with another use is not', async ({ page }) =>
   await page.getByRole('button', { name: 'Take it off' }).click();
   await expect(page.getByRole('radio', { name: /hello wall/ })).toBeEnabled();
 });
+
+test('[VOI72] this browser’s own recogniser is not offered, and the screen says why and what it would do', async ({
+  page,
+}) => {
+  await page.goto('/#/voice');
+  // Chromium as Debian packs it carries no language: it has nothing that works on this machine now.
+  await expect(page.getByText(/^Not offered (here|yet): this browser/)).toBeVisible();
+  await expect(page.getByText('no sound leaves it')).toBeVisible();
+  await expect(page.getByText('The wall’s own listeners hear alone')).toBeVisible();
+  await expect(page.getByRole('button', { name: 'Use it as a third opinion' })).toHaveCount(0);
+});

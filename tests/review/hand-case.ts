@@ -23,6 +23,8 @@ export const OUTLINE: Outline = {
     { id: TABLE, title: 'Back table' },
   ],
   alternatives: [{ id: asId('other'), label: 'The other way' }],
+  holdPoints: [{ id: asId('gate'), title: 'The gate' }],
+  captures: [{ id: asId('depth'), label: 'Depth of the hole' }],
   phases: [
     makePhase('open', 'field', 'Opening', 6, ['cut', 'clear']),
     makePhase('ream', 'field', 'Reaming', null, ['shape', 'try']),

@@ -13,6 +13,7 @@ import {
   summariseCases,
 } from '../../src/review';
 import type { CaseFilter } from '../../src/review';
+import { digestSpeech } from '../../src/review/digest/digest-speech';
 import { HandCase, OUTLINE } from './hand-case';
 import { digestOf } from './synthetic-team';
 
@@ -132,6 +133,24 @@ describe('sums', () => {
     expect(series(looped, 'field/ream', false).map(({ minutes }) => minutes)).toEqual([1]);
   });
 
+  test('[REV41] hold points are named as the team calls them, one that the procedure lacks by its id', () => {
+    const hand = new HandCase().begin('cut');
+    const refuse = (holdPoint: string) =>
+      hand.add({
+        type: 'order.refused',
+        data: { order: null, code: 'hold-point-closed', params: {}, holdPoint: holdPoint as never, conditions: [] }, // prettier-ignore
+      });
+    refuse('gate');
+    refuse('gate');
+    refuse('gone');
+    const digest = digestCase(hand.close().entries, OUTLINE);
+    if (!digest) throw new Error('The case was opened');
+    expect(summarise([digest]).refusedAt.map(({ reason, count }) => [reason, count])).toEqual([
+      ['The gate', 2],
+      ['gone', 1],
+    ]);
+  });
+
   test('[REV42] right at first is by person and phrase, the least reliable first', () => {
     const hand = new HandCase();
     const hear = (words: string | null) =>
@@ -164,12 +183,25 @@ describe('sums', () => {
     const { speech, readBacks } = summarise([digest]);
     expect(speech.map(({ phrase, attempts, first }) => [phrase, attempts, first])).toEqual([
       ['not understood', 1, 0],
-      ['depth', 2, 1],
+      ['Depth of the hole', 2, 1],
       ['confirm', 1, 1],
     ]);
     expect(readBacks).toEqual({ offered: 2, confirmed: 1, corrected: 1, lapsed: 0 });
     expect(digest.hasVoiceCards).toBe(false);
   });
+});
+
+test('[REV42] who spoke is the one whose voice card the case was opened with; of several all are named', () => {
+  const heard = new HandCase().add({
+    type: 'phrase.heard',
+    data: { words: 'next', score: 1, listener: 'l', speechMs: 1, decisionMs: 1 },
+  }, 'voice').add({ type: 'clock.resumed', data: {} }).entries.slice(1); // prettier-ignore
+  const card = (label: string) => ({ role: 'surgeon', card: label, label, version: 1, language: 'en' }); // prettier-ignore
+  const personOf = (...labels: string[]) =>
+    digestSpeech(heard, OUTLINE, labels.map(card))[0]?.person;
+  expect(personOf()).toBe('unknown');
+  expect(personOf('surgeon A')).toBe('surgeon A');
+  expect(personOf('surgeon A', 'scrub B')).toBe('surgeon A or scrub B');
 });
 
 describe('the room', () => {

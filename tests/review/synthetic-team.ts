@@ -82,6 +82,8 @@ export function outlineOf(team: readonly PhasePlan[]): Outline {
       steps: [],
     })),
     alternatives: [],
+    holdPoints: [],
+    captures: [],
   };
 }
 

@@ -57,3 +57,41 @@ test('[REV48] phases vary, loops occur, and a shift is really there', { timeout:
   expect(minutes(3, 24)).toBeGreaterThan(1.8 * minutes(0, 3));
   expect(reaming.some((phase) => (phase?.passesMs.length ?? 0) > 1)).toBe(true);
 });
+
+test('[REV42] sizes in the look back go by their labels, those of each screw too', () => {
+  const outline = outlineOf(procedure);
+  if (!outline.ok) throw new Error('The flagship loads');
+  const ids = new Set<string>(outline.value.captures.map(({ id }) => id));
+  const said = make(1, 3).flatMap((entries) => digestCase(entries, outline.value)?.speech ?? []);
+  expect(ids.has('screw-1-length')).toBe(true);
+  expect(said.length).toBeGreaterThan(0);
+  expect(said.filter(({ phrase }) => ids.has(phrase))).toEqual([]);
+});
+
+test(
+  '[REV71] cases whose packs must agree scan them; none passes that hold point by hand',
+  { timeout: 60_000 },
+  () => {
+    const whole = describeBuiltIn('reverse-shoulder');
+    if (!whole.ok) throw new Error('The whole operation loads');
+    const made = makeDemoCases({ seed: 5, count: 8, procedure: whole.value.data, firstAt });
+    if (!made.ok) throw new Error('The whole operation loads');
+    const cases = [...made.value];
+    const finished = cases.filter((entries) => entries.some(({ type, data }) => type === 'case.closed' && data.outcome === 'finished')); // prettier-ignore
+    expect(finished.length).toBeGreaterThan(4);
+    for (const entries of finished) {
+      const byHand = entries.filter(({ type, data }) => type === 'override.granted' && data.holdPoint === 'deep-closure'); // prettier-ignore
+      expect(byHand).toEqual([]);
+      const log = CaseLog.rebuild(entries, { addressPhrase: '', lapseMs: 0 });
+      if (!log.ok) throw new Error(log.error.code);
+      const { implants } = log.value.view(0, null);
+      expect(implants.packs.length).toBeGreaterThan(3);
+      expect([implants.notScanned, implants.notConfirmed, implants.unsettled]).toEqual([
+        [],
+        [],
+        [],
+      ]);
+      expect(implants.packs.flatMap(({ findings }) => findings)).toEqual([]);
+    }
+  },
+);

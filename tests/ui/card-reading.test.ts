@@ -43,6 +43,16 @@ describe('reading for a card', () => {
     expect(closed()).toBe(1);
   });
 
+  it('[CARD12] hands it over once, whatever is pressed while it is being kept', async () => {
+    const { reading, say, done } = setUp(['one']);
+    await reading.open();
+    say();
+    say();
+    reading.leaveOut();
+    reading.finish();
+    expect(done).toHaveLength(1);
+  });
+
   it('[CARD12] asks again for what was no good, and says why', async () => {
     const { reading, say } = setUp(['one', 'two']);
     await reading.open();

@@ -88,7 +88,7 @@ describe('a decision with the phrase network', () => {
     expect(decide(veryClear, { secondVoice: sureShare })).toMatchObject(two);
   });
 
-  it('[VOI72] lets a card settle what the network left open, against the grammar too', () => {
+  it('[VOI75] lets a card settle what the network left open, against the grammar too', () => {
     const open = [at('depth two four', 9), at('depth three two', 12)];
     const ranked = [at('depth three two', 0.4), at('depth two four', 0.5)];
     expect(decide(open).words).toBeNull();
@@ -99,7 +99,7 @@ describe('a decision with the phrase network', () => {
     expect(decide(open, { ranked: close }).words).toBeNull();
   });
 
-  it('[VOI72] counts a phrase without examples as if it were as near as the nearest', () => {
+  it('[VOI75] counts a phrase without examples as if it were as near as the nearest', () => {
     const open = [at('depth two four', 9), at('depth three two', 12)];
     expect(decide(open, { ranked: [at('depth three two', 0.4)] }).words).toBeNull();
   });

@@ -73,6 +73,7 @@ class HandMicrophone implements Microphone {
     this.pause = onPaused;
     return ok({
       isEchoCancelled: this.isEchoCancelled,
+      track: {} as MediaStreamTrack,
       connect: () => new MessageChannel().port1,
       close: () => {
         this.isOpen = false;

@@ -6,7 +6,6 @@
 import type {
   CaseId,
   CaseMode,
-  HoldPointId,
   Milestone,
   PhaseId,
   ProcedureId,
@@ -15,7 +14,7 @@ import type {
 } from '../../domain';
 
 /** Raised whenever the same entries would give another digest; older ones are made again. */
-export const DIGEST_VERSION = 3;
+export const DIGEST_VERSION = 5;
 
 /** One phase of one track. Durations in milliseconds. */
 export interface PhaseDigest {
@@ -38,9 +37,9 @@ export interface PhaseDigest {
 
 /** How often a phrase of a person was taken right at the first attempt. */
 export interface SpeechDigest {
-  /** Role label or voice card; "unknown" where the record does not say. */
+  /** The label of the voice card that the case was opened with, of several all; "unknown" without one. */
   readonly person: string;
-  /** What it was about: the capture, or the words of a command. */
+  /** What it was about: the capture by its label, or the words of a command. */
   readonly phrase: string;
   readonly attempts: number;
   readonly first: number;
@@ -66,9 +65,10 @@ export interface CaseDigest {
   readonly alternatives: readonly string[];
   readonly phases: readonly PhaseDigest[];
   readonly holds: readonly { readonly reason: string; readonly ms: number }[];
-  readonly overrides: readonly { readonly holdPoint: HoldPointId; readonly reason: string }[];
-  /** Orders refused at a hold point. */
-  readonly refusedAt: readonly HoldPointId[];
+  /** Hold points that were passed, by what they are called. */
+  readonly overrides: readonly { readonly holdPoint: string; readonly reason: string }[];
+  /** Orders refused at a hold point, by what it is called. */
+  readonly refusedAt: readonly string[];
   readonly readBacks: {
     readonly offered: number;
     readonly confirmed: number;

@@ -38,7 +38,7 @@ export function digestCase(entries: readonly Entry[], outline: Outline): CaseDig
     isEstimated: entries.some(({ run }) => run !== opening.run),
     entryCount: entries.length,
     hasVoiceCards: (setup.voiceCards ?? []).length > 0,
-    speech: digestSpeech(entries),
+    speech: digestSpeech(entries, outline, setup.voiceCards),
     alternatives: listAlternatives(entries, outline),
     phases: digestPhases(times, outline, axis, end),
     holds: times.clockHolds.map((hold) => ({
@@ -47,9 +47,9 @@ export function digestCase(entries: readonly Entry[], outline: Outline): CaseDig
     })),
     overrides: listOverrides(entries)
       .filter(({ outcome }) => outcome === 'granted')
-      .map(({ holdPoint, reason }) => ({ holdPoint, reason })),
+      .map(({ holdPoint, reason }) => ({ holdPoint: titleOf(outline, holdPoint), reason })),
     refusedAt: times.marks.flatMap(({ kind, holdPoint }) =>
-      kind === 'refusal' && holdPoint ? [holdPoint] : [],
+      kind === 'refusal' && holdPoint ? [titleOf(outline, holdPoint)] : [],
     ),
     readBacks: {
       offered: total(({ offers }) => offers),
@@ -59,6 +59,11 @@ export function digestCase(entries: readonly Entry[], outline: Outline): CaseDig
     },
     named: Object.fromEntries(listNamedTimes(entries).map(({ code, at }) => [code, at.at])),
   };
+}
+
+/** What a hold point is called; its id where the procedure has none of that id. */
+function titleOf({ holdPoints }: Outline, id: string): string {
+  return holdPoints.find((point) => point.id === id)?.title ?? id;
 }
 
 /** Alternatives taken and not taken back, by what the team calls them. */

@@ -4,7 +4,7 @@
  * offered a size, when that very size was confirmed. Speech that a listener could
  * make nothing of counts against nobody's phrase in particular.
  */
-import type { Entry } from '../../domain';
+import type { Entry, Outline, PickedCard } from '../../domain';
 import type { SpeechDigest } from './case-digest';
 
 /** Under this name stands speech that was not understood. */
@@ -14,38 +14,45 @@ const UNKNOWN_PERSON = 'unknown';
 type Attempt = { readonly person: string; readonly phrase: string; isRight: boolean };
 
 /** Attempts by person and phrase. */
-export function digestSpeech(entries: readonly Entry[]): readonly SpeechDigest[] {
+export function digestSpeech(
+  entries: readonly Entry[],
+  { captures }: Pick<Outline, 'captures'>,
+  cards: readonly PickedCard[] = [],
+): readonly SpeechDigest[] {
+  const labels = new Map<string, string>(captures.map(({ id, label }) => [id, label]));
+  const person = personsOf(cards);
   const attempts: Attempt[] = [];
   /** Attempts whose size waits for its answer. */
   const open = new Map<string, Attempt>();
-  let heard: { readonly words: string; readonly person: string } | null = null;
+  let heard: { readonly words: string } | null = null;
   for (const entry of entries) {
     switch (entry.type) {
       case 'phrase.heard': {
         const { words } = entry.data;
-        const person = personOf(entry.data);
         if (words === null) attempts.push({ person, phrase: NOT_UNDERSTOOD, isRight: false });
-        heard = words === null ? null : { words, person };
+        heard = words === null ? null : { words };
         continue;
       }
       case 'order.refused':
-        if (heard) attempts.push({ person: heard.person, phrase: heard.words, isRight: false });
+        if (heard) attempts.push({ person, phrase: heard.words, isRight: false });
         break;
       case 'capture.offered': {
         const before = open.get(entry.data.capture);
         if (before) before.isRight = false;
         open.delete(entry.data.capture);
         if (!heard || entry.source !== 'voice') break;
-        const attempt = { person: heard.person, phrase: entry.data.capture, isRight: false };
+        const { capture } = entry.data;
+        const phrase = labels.get(capture) ?? capture;
+        const attempt = { person, phrase, isRight: false };
         attempts.push(attempt);
-        open.set(entry.data.capture, attempt);
+        open.set(capture, attempt);
         break;
       }
       case 'capture.confirmed': {
         const attempt = open.get(entry.data.capture);
         if (attempt) attempt.isRight = true;
         open.delete(entry.data.capture);
-        if (heard) attempts.push({ person: heard.person, phrase: heard.words, isRight: true });
+        if (heard) attempts.push({ person, phrase: heard.words, isRight: true });
         break;
       }
       case 'capture.withdrawn':
@@ -53,7 +60,7 @@ export function digestSpeech(entries: readonly Entry[]): readonly SpeechDigest[]
         open.delete(entry.data.capture);
         break;
       default:
-        if (heard) attempts.push({ person: heard.person, phrase: heard.words, isRight: true });
+        if (heard) attempts.push({ person, phrase: heard.words, isRight: true });
     }
     heard = null;
   }
@@ -74,8 +81,7 @@ function countAttempts(attempts: readonly Attempt[]): readonly SpeechDigest[] {
   return [...rows.values()];
 }
 
-/** The voice card says who spoke; without one nobody knows. */
-function personOf(data: object): string {
-  const card: unknown = Reflect.get(data, 'card') ?? Reflect.get(data, 'person');
-  return typeof card === 'string' && card !== '' ? card : UNKNOWN_PERSON;
+/** Those whose cards the case was opened with; which of several spoke nobody knows, nor who did without one. */
+function personsOf(cards: readonly PickedCard[]): string {
+  return cards.length === 0 ? UNKNOWN_PERSON : cards.map(({ label }) => label).join(' or ');
 }

@@ -3,11 +3,12 @@
  * machine took, so a demo case opens, replays and exports like any other. Time is
  * counted, never waited for. The mode is "demo" from the first entry on.
  */
-import { ENTRY_VERSION, toEntry } from '../../domain';
+import { ENTRY_VERSION, isImplantOrder, toEntry } from '../../domain';
 import type {
-  CaptureValue, CaseId, CaseSetup, Entry, Fact, Order, RunId, Source, TrackId,
+  CaptureValue, CaseId, CaseSetup, Entry, Fact, Order, RoomOrder, RunId, Source, TrackId,
 } from '../../domain'; // prettier-ignore
 import {
+  asksForPacks,
   contextOf,
   decide,
   decideOpening,
@@ -19,6 +20,10 @@ import {
 import type { Capture, CompiledProcedure, Step } from '../../procedure';
 import type { Random } from '../../review';
 import { CaseLog } from '../case-log';
+import { catalogueOf, decideOnImplants } from '../implants-orders';
+import { viewImplants } from '../implants-view';
+import { comparePacks } from '../packs-compared';
+import { fetchOrders } from '../rehearsal/packs';
 import { HABITS, phaseFactor, stepMinutes } from './habits';
 import type { DemoShift } from './habits';
 
@@ -26,6 +31,8 @@ const SECOND_MS = 1000;
 const MINUTE_MS = 60_000;
 /** More than any case needs; a procedure that an invented team can't finish ends as abandoned. */
 const MOST_MOVES = 800;
+/** More packs than a case opens. */
+const MOST_PACKS = 40;
 /** A demo case says no address phrase and nothing lapses by a timer. */
 const SETTINGS = { addressPhrase: '', lapseMs: Infinity };
 
@@ -94,7 +101,7 @@ class DemoCase {
     const open = this.compiled.tracks.filter((track) => this.#position(track).kind !== 'done');
     const [next] = open.toSorted((a, b) => this.#due(a) - this.#due(b));
     if (next === undefined) return false;
-    if (this.#due(next) === Infinity) return this.#override(open);
+    if (this.#due(next) === Infinity) return this.#fetchPacks(open) || this.#override(open);
     this.#ms = Math.max(this.#ms, this.#due(next));
     const before = this.#log.count;
     this.#act(next);
@@ -136,6 +143,7 @@ class DemoCase {
       if (capture && this.#stands(track, step)) this.#settle(capture, step);
     }
     if (this.#stands(track, step)) {
+      this.#checkAndCount(step);
       const isDone = this.#order({ type: 'step.finish', track }, 'voice');
       if (!isDone)
         this.#order({ type: 'step.skip', track, reason: 'Left out in the demo' }, 'desk');
@@ -216,6 +224,51 @@ class DemoCase {
     this.#order({ type: 'clock.resume' }, 'voice');
   }
 
+  /** Lines of a step's checklist are answered, and its count is as expected. */
+  #checkAndCount({ checklist, count }: Step): void {
+    if (checklist.length === 0 && count === null) return;
+    const { checklists, counts } = this.#log.view(0, null);
+    for (const { step, items } of checklists)
+      for (const { item } of items)
+        this.#order({ type: 'check.answer', step, item, answer: 'yes' }, 'desk');
+    for (const { count: at, items } of counts.filter(({ isNow }) => isNow))
+      for (const { item, expected } of items)
+        this.#order({ type: 'count.record', count: at, item, value: expected ?? 0 }, 'desk');
+  }
+
+  /** Every track waits, and packs are still to be scanned: they are fetched one by one. */
+  #fetchPacks(open: readonly TrackId[]): boolean {
+    if (!asksForPacks(this.compiled)) return false;
+    const before = this.#log.count;
+    for (let pack = 0; pack < MOST_PACKS; pack += 1) {
+      const { facts } = this.#log;
+      const view = viewImplants(this.compiled, facts);
+      const orders = fetchOrders(catalogueOf(this.compiled, facts), view, this.plan.startAt);
+      if (!orders.every((order) => this.#orderPack(order)) || orders.length === 0) break;
+      this.#ms += (15 + 20 * this.random.uniform()) * SECOND_MS;
+    }
+    if (this.#log.count === before) return false;
+    for (const track of open) this.#dueMs.set(track, this.#ms);
+    return true;
+  }
+
+  /** Scans or moves a pack; what the wall makes of it follows at once. */
+  #orderPack(order: RoomOrder): boolean {
+    if (!isImplantOrder(order)) return false;
+    const { facts } = this.#log;
+    const at = this.plan.startAt + this.#ms;
+    const source = order.type === 'label.scan' ? 'scanner' : 'desk';
+    const decided = decideOnImplants(this.compiled, facts, order, source, at);
+    if (!decided.ok) return false;
+    for (const { fact } of decided.value) this.#add(fact, source);
+    this.#comparePacks();
+    return true;
+  }
+
+  #comparePacks(): void {
+    for (const fact of comparePacks(this.compiled, this.#log.facts)) this.#add(fact, 'wall');
+  }
+
   /** Every track waits: somebody passes the hold point at the desk, with a reason. */
   #override(open: readonly TrackId[]): boolean {
     for (const track of open) {
@@ -243,6 +296,7 @@ class DemoCase {
     for (const { fact, isConsequence } of decided.value) {
       this.#add(fact, isConsequence ? 'wall' : source);
     }
+    this.#comparePacks();
     return true;
   }
 

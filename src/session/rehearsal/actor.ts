@@ -9,7 +9,7 @@ import { catalogueFor } from '../../sizing';
 import type { CompiledProcedure } from '../../procedure';
 import type { RunningCase } from '../running-case';
 import type { TrackView } from '../view';
-import { expiryAfter, packOrders } from './packs';
+import { expiryAfter, fetchOrders, packOrders } from './packs';
 import type { PackInHand, RehearsalPlan, Scene } from './plan';
 import type { RehearsalLine, Speaker } from './script';
 
@@ -104,12 +104,9 @@ class Actor {
 
   /** Where nothing else goes on, a pack that is still to be scanned is scanned, opened and implanted. */
   async #fetchPack(): Promise<boolean> {
-    const { articles, notScanned } = this.#view.implants;
-    const article = articles.find(({ title }) => title === notScanned[0]);
-    if (!article) return false;
-    // One serial number a pack: two of one size are two packs.
-    const pack = { article: article.id, serial: `R${this.#view.implants.packs.length + 1}` };
-    return this.#typeAll(this.#ordersFor(pack, ['opened', 'implanted']));
+    const [first] = this.ports.running.entries;
+    const catalogue = catalogueFor(this.plan.procedure);
+    return this.#typeAll(fetchOrders(catalogue, this.#view.implants, first?.at ?? 0));
   }
 
   /** A pack is scanned: a clear one goes in; one that must be caught is, and can't be opened. */

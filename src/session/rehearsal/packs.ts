@@ -4,6 +4,7 @@
  */
 import type { LabelData, PackEvent, RoomOrder } from '../../domain';
 import type { Catalogue } from '../../sizing';
+import type { ImplantsView } from '../view-implants';
 
 /** The separator between fields of a GS1 label, as scanners send it. */
 const SEPARATOR = '\u001d';
@@ -41,6 +42,23 @@ export function packOrders(
     { type: 'label.scan', text, isAnother: false },
     ...events.map((event): RoomOrder => ({ type: 'pack.move', pack: id, event, reason: '' })),
   ];
+}
+
+/** The orders that fetch the next pack that is still to be scanned; none where all are. */
+export function fetchOrders(
+  catalogue: Catalogue | null,
+  { articles, notScanned, packs }: ImplantsView,
+  atMs: number,
+): readonly RoomOrder[] {
+  const article = articles.find(({ title }) => title === notScanned[0]);
+  if (!catalogue || !article) return [];
+  // One serial number a pack: two of one size are two packs.
+  const pack = {
+    article: article.id,
+    serial: `R${packs.length + 1}`,
+    expiresOn: expiryAfter(atMs),
+  };
+  return packOrders(catalogue, pack, ['opened', 'implanted']);
 }
 
 /** The first day of January two years after a moment: in date on any day that a rehearsal is played. */

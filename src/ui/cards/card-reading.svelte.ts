@@ -23,6 +23,8 @@ export class CardReading {
   at = $state(0);
   queue = $state.raw<readonly string[]>([]);
   isOpen = $state(false);
+  /** It was handed over and is being kept. */
+  isDone = $state(false);
   isHearing = $state(false);
   reading = $state.raw<SoundReading | null>(null);
   /** The latest recording: its text, and what was wrong with it. */
@@ -91,11 +93,15 @@ export class CardReading {
   }
 
   leaveOut(): void {
+    if (this.isDone) return;
     this.last = null;
     this.#goOn();
   }
 
+  /** Hands over what was read, once. */
   finish(): void {
+    if (this.isDone) return;
+    this.isDone = true;
     this.rest();
     this.onDone([...this.#good.values()]);
   }
