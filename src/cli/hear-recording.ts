@@ -2,13 +2,13 @@
 import type { HeardPhrase, Vocabulary } from '../domain';
 import {
   DEFAULT_ADDRESS_PHRASE,
-  embeddingProbability,
   gapAfter,
   grammarProbability,
   Hearing,
+  networkProbability,
   TwoListeners,
 } from '../voice';
-import type { Listener, PhraseTemplate } from '../voice';
+import type { CardVoice, Listener } from '../voice';
 import { loadListener } from './load-listeners';
 import type { ListenerName } from './load-listeners';
 
@@ -38,7 +38,7 @@ export interface OpinionatedEars {
 /** Loads listeners for whole phrases; the default address phrase is told apart where all begin with it. */
 export async function loadOpinionated(
   name: ListenerName,
-  examples: readonly PhraseTemplate[],
+  cards: readonly CardVoice[],
   phrases: readonly string[],
 ): Promise<OpinionatedEars> {
   const prefix = `${DEFAULT_ADDRESS_PHRASE} `;
@@ -51,7 +51,7 @@ export async function loadOpinionated(
       order: { type: 'capture.offer', capture: 'said' as never, value: words },
     })),
   };
-  const listener = await loadListener(name, examples);
+  const listener = await loadListener(name, cards);
   const faults = await listener.setVocabulary(vocabulary);
   for (const { params } of faults) console.error(`not in the dictionary: ${params['word'] ?? ''}`);
   return {
@@ -110,14 +110,14 @@ function scoresOf(
       ? { grammar: own, embedding: null }
       : { grammar: null, embedding: own };
   }
-  const { grammar, ranked } = listener.last;
-  const distance = ranked[0]?.distance;
+  const { grammar, network } = listener.last;
+  const distance = network[0]?.distance;
   return {
     grammar: round(grammarProbability(grammar.margin)),
     embedding:
       distance === undefined
         ? null
-        : round(embeddingProbability(distance, gapAfter(ranked, vocabulary))),
+        : round(networkProbability(distance, gapAfter(network, vocabulary))),
   };
 }
 

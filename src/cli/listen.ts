@@ -6,13 +6,12 @@
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
-import { DEFAULT_ADDRESS_PHRASE, splitWords, SpeechEmbedding } from '../voice';
-import type { PhraseTemplate } from '../voice';
+import { soundToPcm, splitWords } from '../voice';
+import type { CardTake } from '../voice';
 import { hearRecording, loadOpinionated } from './hear-recording';
-import { loadBuiltInTemplates, LISTENER_NAMES } from './load-listeners';
+import { LISTENER_NAMES } from './load-listeners';
 import type { ListenerName } from './load-listeners';
 import { readRecording } from './read-recording';
-import { readSpeechFile } from './sound-files';
 
 interface Options {
   readonly phrases: string;
@@ -31,10 +30,8 @@ export async function run(args: readonly string[]): Promise<number> {
     return 2;
   }
   const phrases = readPhrases(options.phrases);
-  const examples = options.card
-    ? await loadCard(options.card, phrases)
-    : loadBuiltInTemplates().flatMap((template) => onlyIfAsked(template, phrases));
-  const ears = await loadOpinionated(options.listener, examples, phrases);
+  const cards = options.card ? [{ label: 'card', takes: readCard(options.card) }] : [];
+  const ears = await loadOpinionated(options.listener, cards, phrases);
   let code = 0;
   for (const file of options.files) {
     try {
@@ -72,31 +69,16 @@ function readPhrases(file: string): readonly string[] {
   return [...new Set(lines.filter(Boolean))];
 }
 
-/** A folder for each phrase; folders of other phrases are left alone. */
-async function loadCard(
-  folder: string,
-  phrases: readonly string[],
-): Promise<readonly PhraseTemplate[]> {
-  const embedding = await SpeechEmbedding.create(readSpeechFile);
-  const made: PhraseTemplate[] = [];
-  for (const name of readdirSync(folder).sort()) {
-    const text = splitWords(name.replace(/[_-]/g, ' ')).join(' ');
-    if (!phrases.includes(text)) continue;
-    for (const file of readdirSync(path.join(folder, name)).sort()) {
-      const pcm = readRecording(path.join(folder, name, file));
-      made.push({ text, voice: 'card', vectors: await embedding.embed(pcm) });
-    }
-  }
-  await embedding.close();
-  return made;
-}
-
-/** Shipped examples begin with the default address phrase; they serve only phrases that do. */
-function onlyIfAsked(
-  template: PhraseTemplate,
-  phrases: readonly string[],
-): readonly PhraseTemplate[] {
-  const isAsked =
-    phrases.includes(template.text) && template.text.startsWith(DEFAULT_ADDRESS_PHRASE);
-  return isAsked ? [template] : [];
+/** A folder for each phrase, or for each part that phrases are joined from. */
+function readCard(folder: string): readonly CardTake[] {
+  return readdirSync(folder)
+    .sort()
+    .flatMap((name) =>
+      readdirSync(path.join(folder, name))
+        .sort()
+        .map((file) => ({
+          text: splitWords(name.replace(/[_-]/g, ' ')).join(' '),
+          pcm: soundToPcm(readRecording(path.join(folder, name, file))),
+        })),
+    );
 }

@@ -1,17 +1,6 @@
 /** The listeners as the browser's worker builds them, for Node. */
-import { readdirSync, readFileSync } from 'node:fs';
-import path from 'node:path';
-import {
-  EmbeddingListener,
-  GrammarListener,
-  MelFilter,
-  NetworkListener,
-  readTemplates,
-  SpeechEmbedding,
-  TwoListeners,
-} from '../voice';
-import type { Embedder, Listener, PhraseTemplate } from '../voice';
-import { ROOT } from './run-program';
+import { GrammarListener, languageOf, NetworkListener, TwoListeners } from '../voice';
+import type { CardVoice, Listener, SpokenLanguage } from '../voice';
 import { MODEL_FILES, readSpeechFile } from './sound-files';
 
 export const LISTENER_NAMES = ['both', 'grammar', 'embedding'] as const;
@@ -19,29 +8,34 @@ export type ListenerName = (typeof LISTENER_NAMES)[number];
 
 const nowMs = (): number => performance.now();
 
-/** Loads one listener or both, with these examples and, where one is given, this embedding. */
-export async function loadListener(
-  name: ListenerName,
-  examples: readonly PhraseTemplate[] = loadBuiltInTemplates(),
-  given?: Embedder,
-): Promise<Listener> {
-  if (name === 'grammar') return GrammarListener.create(MODEL_FILES, nowMs);
-  const embedding = given ?? (await SpeechEmbedding.create(readSpeechFile));
-  const known = new EmbeddingListener(embedding, examples, nowMs);
-  if (name === 'embedding') return known;
-  const grammar = await GrammarListener.create(MODEL_FILES, nowMs);
-  const filter =
-    embedding instanceof SpeechEmbedding
-      ? embedding.filter
-      : await MelFilter.create(readSpeechFile);
-  const network = await NetworkListener.create(readSpeechFile, filter);
-  return new TwoListeners(grammar, known, nowMs, network);
+/** The phrase network and the cards, which the grammar only tells how words are pronounced; and both. */
+export interface Loaded {
+  readonly grammar: GrammarListener;
+  readonly network: NetworkListener;
+  readonly both: TwoListeners;
 }
 
-/** The examples that are shipped for the built-in procedures. */
-export function loadBuiltInTemplates(): readonly PhraseTemplate[] {
-  const folder = path.join(ROOT, 'public/model/templates');
-  return readdirSync(folder)
-    .filter((name) => name.endsWith('.bin'))
-    .flatMap((name) => readTemplates(readFileSync(path.join(folder, name))));
+export async function loadBoth(language: SpokenLanguage = languageOf('')): Promise<Loaded> {
+  const grammar = await GrammarListener.create(MODEL_FILES, nowMs, language);
+  const pronounce = language.hasNetwork ? (word: string) => grammar.phonesOf(word) : null;
+  const network = await NetworkListener.create(readSpeechFile, pronounce, nowMs);
+  return { grammar, network, both: new TwoListeners(grammar, network, nowMs) };
+}
+
+/** One listener or both, with these voice cards learnt before it is asked. */
+export async function loadListener(
+  name: ListenerName,
+  cards: readonly CardVoice[] = [],
+): Promise<Listener> {
+  if (name === 'grammar') return GrammarListener.create(MODEL_FILES, nowMs);
+  const { network, both } = await loadBoth();
+  await network.setCards(cards);
+  if (name === 'both') return both;
+  return {
+    name,
+    // Through both, so that the words' sounds are known.
+    setVocabulary: (vocabulary) => both.setVocabulary(vocabulary),
+    recognise: (pcm) => network.recognise(pcm),
+    close: () => both.close(),
+  };
 }

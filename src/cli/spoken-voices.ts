@@ -1,7 +1,6 @@
 /**
- * Synthetic voices for templates and for measuring (Debian packages flite, espeak-ng,
- * sox). Three groups that share no voice: templates are made from the first,
- * thresholds set on the second, figures reported on the third.
+ * Synthetic voices for measuring (Debian packages flite, espeak-ng, sox). Two groups that
+ * share no voice: thresholds are set on the first, figures reported on the second.
  */
 import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
@@ -10,10 +9,6 @@ import path from 'node:path';
 import { readWav } from '../voice';
 
 /** `flite NAME`, `festival NAME`, or `espeak VOICE WORDS-PER-MINUTE`. */
-export const TEMPLATE_VOICES = [
-  'flite kal16', 'flite rms', 'flite slt', 'espeak en-us+m3 155', 'espeak en-gb+f2 160',
-  'espeak en-gb-scotland+m1 150',
-] as const; // prettier-ignore
 export const TUNING_VOICES = ['espeak en-gb-x-rp+m7 165', 'espeak en-us+f4 150', 'espeak en-gb+m2 140'] as const; // prettier-ignore
 /**
  * Reserved for figures: nothing is trained on these or tuned with them, nor with their

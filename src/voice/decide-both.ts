@@ -8,6 +8,9 @@ import { CALIBRATION, DECISION_LIMITS as LIMITS } from './decision-limits';
 import { decideByGrammar } from './grammar-decision';
 import type { GrammarOpinion } from './grammar-decision';
 
+/** A greater gap says no more; as in the regression. */
+const MOST_GAP = 0.3;
+
 /** One legal phrase and its distance from examples: 0 is equal to one. */
 export interface PhraseAtDistance {
   readonly words: string;
@@ -21,9 +24,9 @@ export interface Opinions {
   readonly ranked: readonly PhraseAtDistance[];
   /**
    * What the phrase network makes of it, the likeliest first, distance being how much less
-   * likely than the likeliest path of all (natural log); null where there is no network.
+   * likely than the likeliest path of all (natural log); empty where the language has none.
    */
-  readonly network: readonly PhraseAtDistance[] | null;
+  readonly network: readonly PhraseAtDistance[];
   /** Whether there are examples of a phrase. */
   readonly knows: (words: string) => boolean;
   /** In which part of the loud sound a second voice is heard, 0 to 1; asked only where it matters. */
@@ -46,26 +49,14 @@ export function decideWithoutNetwork(opinions: Opinions, vocabulary: Vocabulary)
   }
   const gap = gapAfter(ranked, vocabulary);
   if (isSureAlone(grammar, nearest, gap, vocabulary))
-    return { words: nearest.words, score: embeddingProbability(nearest.distance, gap) };
+    return { words: nearest.words, score: cardProbability(nearest.distance, gap) };
   return doubt(opinions, vocabulary);
 }
 
-/** The examples alone, as `npm run listen -- --listener embedding` asks for. */
-export function decideByEmbedding(
-  ranked: readonly PhraseAtDistance[],
-  vocabulary: Vocabulary,
-): Decision {
-  const nearest = ranked[0];
-  if (!nearest) return { words: null, score: 0 };
-  const score = embeddingProbability(nearest.distance, gapAfter(ranked, vocabulary));
-  const isNear = nearest.distance <= LIMITS.agreedDistance;
-  return { words: isNear && score >= 0.5 ? nearest.words : null, score };
-}
-
 /** Probability that the nearest phrase is what was said. */
-export function embeddingProbability(distance: number, gap: number): number {
-  const { bias, distance: perDistance, gap: perGap } = CALIBRATION.embedding;
-  return sigmoid(bias + perDistance * distance + perGap * Math.min(gap, 0.1));
+function cardProbability(distance: number, gap: number): number {
+  const { bias, distance: perDistance, gap: perGap } = CALIBRATION.card;
+  return sigmoid(bias + perDistance * distance + perGap * Math.min(gap, MOST_GAP));
 }
 
 /** Probability that the grammar's phrase is what was said. */
@@ -132,13 +123,13 @@ function doubt({ grammar, ranked }: Opinions, vocabulary: Vocabulary): Decision 
   const other =
     grammar.words ??
     ranked.find(({ words }) => !isSameOrder(words, nearest.words, vocabulary))?.words;
-  const score = embeddingProbability(nearest.distance, gapAfter(ranked, vocabulary));
+  const score = cardProbability(nearest.distance, gapAfter(ranked, vocabulary));
   return { words: null, score, ...(other !== undefined && { candidates: [nearest.words, other] }) };
 }
 
 /** Probability that not both are wrong, their errors taken as independent; never below either one's own. */
 function agreedProbability({ grammar, ranked }: Opinions, vocabulary: Vocabulary): number {
-  const e = embeddingProbability(ranked[0]?.distance ?? Infinity, gapAfter(ranked, vocabulary));
+  const e = cardProbability(ranked[0]?.distance ?? Infinity, gapAfter(ranked, vocabulary));
   return 1 - (1 - e) * (1 - grammarProbability(grammar.margin));
 }
 

@@ -1,7 +1,8 @@
 /**
  * The decision where the phrase network has an opinion. It hears strangers and noise far
- * better than the other two, so a clear opinion of its own is taken, unless another
- * listener contests it: then, and where it doubts, the two candidates are asked about. Pure.
+ * better than the grammar, and a card's examples hear their own voice better still; a clear
+ * opinion of these is taken, unless something contests it: the grammar, or the network alone
+ * where the card says otherwise. Then, and in doubt, the two candidates are asked about. Pure.
  */
 import type { Vocabulary } from '../domain';
 import type { Decision, Opinions, PhraseAtDistance } from './decide-both';
@@ -19,28 +20,50 @@ export function decideFromAll(opinions: Opinions, vocabulary: Vocabulary): Decis
 
 function areTwoVoices({ network, secondVoice }: Opinions): boolean {
   const share = secondVoice();
-  const isClear = (network?.[0]?.distance ?? Infinity) <= TWO_VOICES_LIMITS.clearDistance;
+  const isClear = (network[0]?.distance ?? Infinity) <= TWO_VOICES_LIMITS.clearDistance;
   return share >= (isClear ? TWO_VOICES_LIMITS.sureShare : TWO_VOICES_LIMITS.likelyShare);
 }
 
-/** Without a network's opinion the other two decide. */
+/** Without a network's opinion grammar and cards decide. */
 function decideAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Decision {
-  const { grammar, network } = opinions;
-  const top = network?.[0];
-  if (!network || !top) return decideWithoutNetwork(opinions, vocabulary);
+  const { grammar, ranked } = opinions;
+  const network = withCards(opinions.network, ranked);
+  const top = network[0];
+  if (!top) return decideWithoutNetwork(opinions, vocabulary);
   if (top.distance > LIMITS.talkDistance) return onlyAgreed(opinions, vocabulary);
   const gap = gapAfter(network, vocabulary);
   const score = networkProbability(top.distance, gap);
-  const rival = rivalOf(opinions, top, vocabulary);
-  const isClear = top.distance <= LIMITS.sureDistance && gap >= LIMITS.sureGap;
-  if (isClear && rival === null) return { words: top.words, score };
-  const isBacked =
-    isSameOrder(grammar.words, top.words, vocabulary) &&
-    grammar.margin >= DECISION_LIMITS.agreedMargin &&
-    gap >= LIMITS.backedGap;
-  if (isBacked && rival === null) return { words: top.words, score };
+  const isOwn = isOwnVoice(ranked, top, vocabulary);
+  const rival =
+    rivalByNetwork(opinions.network, top, vocabulary) ??
+    (isOwn ? null : rivalOf(grammar, top, vocabulary));
+  const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= LIMITS.sureGap;
+  const isBacked = gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
+  if (rival === null && (isClear || isBacked)) return { words: top.words, score };
   const other = rival ?? secondOf(network, top, vocabulary);
   return { words: null, score, candidates: other === null ? [top.words] : [top.words, other] };
+}
+
+/**
+ * The network's ranking with what the cards say counted in: a phrase that is farther from
+ * its examples than the nearest one is made less likely by that much. A phrase without
+ * examples is left as it is, as if it were as near as the nearest.
+ */
+export function withCards(
+  network: readonly PhraseAtDistance[],
+  ranked: readonly PhraseAtDistance[],
+): readonly PhraseAtDistance[] {
+  const nearest = ranked[0];
+  if (!nearest) return network;
+  const farther = new Map(
+    ranked.map(({ words, distance }) => [words, distance - nearest.distance]),
+  );
+  return network
+    .map(({ words, distance }) => ({
+      words,
+      distance: distance + LIMITS.perCardDistance * (farther.get(words) ?? 0),
+    }))
+    .sort((a, b) => a.distance - b.distance);
 }
 
 /** Probability that the network's phrase is what was said. */
@@ -59,18 +82,44 @@ function onlyAgreed(opinions: Opinions, vocabulary: Vocabulary): Decision {
     : { words: null, score: 0 };
 }
 
-/** A phrase of another meaning that the grammar or the examples are sure enough of; null where there is none. */
+/** A phrase of another meaning that the grammar is sure enough of; null where there is none. */
 function rivalOf(
-  { grammar, ranked }: Opinions,
+  grammar: GrammarOpinion,
   top: PhraseAtDistance,
   vocabulary: Vocabulary,
 ): string | null {
-  const differs = (words: string | null | undefined): words is string =>
-    typeof words === 'string' && !isSameOrder(words, top.words, vocabulary);
-  if (differs(grammar.words) && isContesting(grammar, top.words, vocabulary)) return grammar.words;
-  const nearest = ranked[0];
-  const isNear = nearest !== undefined && nearest.distance <= LIMITS.rivalDistance;
-  return isNear && differs(nearest.words) ? nearest.words : null;
+  const isOther = grammar.words !== null && !isSameOrder(grammar.words, top.words, vocabulary);
+  return isOther && isContesting(grammar, top.words, vocabulary) ? grammar.words : null;
+}
+
+/** Whether a card is far nearer to this phrase than to any of another meaning. */
+function isOwnVoice(
+  ranked: readonly PhraseAtDistance[],
+  top: PhraseAtDistance,
+  vocabulary: Vocabulary,
+): boolean {
+  return ranked[0]?.words === top.words && gapAfter(ranked, vocabulary) >= LIMITS.ownGap;
+}
+
+/** Whether the grammar names the phrase too, and not without reason. */
+function isNamed(grammar: GrammarOpinion, top: PhraseAtDistance, vocabulary: Vocabulary): boolean {
+  return (
+    isSameOrder(grammar.words, top.words, vocabulary) &&
+    grammar.margin >= DECISION_LIMITS.agreedMargin
+  );
+}
+
+/** What the network heard clearly, where the cards say otherwise. */
+function rivalByNetwork(
+  network: readonly PhraseAtDistance[],
+  top: PhraseAtDistance,
+  vocabulary: Vocabulary,
+): string | null {
+  const own = network[0];
+  if (!own || isSameOrder(own.words, top.words, vocabulary)) return null;
+  const isClear =
+    own.distance <= LIMITS.sureDistance && gapAfter(network, vocabulary) >= LIMITS.sureGap;
+  return isClear ? own.words : null;
 }
 
 /** For a size a weaker objection is enough. */
@@ -88,4 +137,14 @@ function secondOf(
   vocabulary: Vocabulary,
 ): string | null {
   return network.find(({ words }) => !isSameOrder(words, top.words, vocabulary))?.words ?? null;
+}
+
+/** Without a grammar, as `npm run listen -- --listener embedding` asks for. */
+export function decideByNetwork(
+  opinion: Pick<Opinions, 'network' | 'ranked'>,
+  vocabulary: Vocabulary,
+): Decision {
+  const grammar = { words: null, margin: -Infinity, unexplainedMs: 0, speechMs: 0 };
+  const opinions = { ...opinion, grammar, knows: () => true, secondVoice: () => 0 };
+  return decideFromAll(opinions, vocabulary);
 }

@@ -1,24 +1,25 @@
 /**
- * Every threshold of the decision from two listeners, each with the measurement that
- * set it: `npm run bench -- observe` (tuning voices and tuning half of the human talk,
- * none of them used for figures). docs/voice.md has the tables.
+ * Every threshold of the decision from two listeners, each with the measurement that set
+ * it: `npm run bench -- voice --tuning` with CUEWALL_BENCH_OPINIONS naming a file (tuning
+ * voices and tuning half of the human talk, none of them used for figures; of the human
+ * digits every fourth recording). docs/voice.md has the tables.
  */
 export const DECISION_LIMITS = {
   /**
-   * Agreement: how far may the examples be? 64 stretches of human talk: none nearer than
-   * 0.232. Tuning voices at 5 dB: none that was right farther than 0.196.
+   * Agreement: how far may a card's examples be? 107 stretches of human talk: none nearer
+   * than 0.741. Human digits at 10 dB: 19 of 20 nearer than 0.72.
    */
-  agreedDistance: 0.2,
+  agreedDistance: 0.72,
   /** Agreement: how much worse than free sounds may the grammar's phrase be, per frame? Right ones at 5 dB: -12.4 at worst. */
   agreedMargin: -13,
   /** How much loud sound may the grammar's words leave over, in milliseconds? A breath, a footstep; docs/voice.md. */
   unexplainedMs: 250,
-  /** One listener alone, never for a value: how near must the examples be? Nearest wrong phrase without noise: 0.115. */
-  aloneDistance: 0.1,
-  /** One listener alone: how much farther must the next phrase be? Wrong phrases that were near: 0.014 at most but for one pair. */
-  aloneGap: 0.02,
-  /** From which distance on is an utterance talk, not a doubtful command? Between 0.196 and 0.232, as above. */
-  doubtDistance: 0.21,
+  /** One listener alone, never for a value: how near must the examples be? Nearest wrong human digit: 0.535. */
+  aloneDistance: 0.5,
+  /** One listener alone: how much farther must the next phrase be? Of human digits that far ahead 99 of 100 were right. */
+  aloneGap: 0.05,
+  /** From which distance on is an utterance talk, not a doubtful command? Between 0.72 and 0.741, as above. */
+  doubtDistance: 0.73,
   /**
    * By how much must the grammar's phrase beat free sounds, per frame, to count by itself: as
    * its own decision, or as a doubtful command whatever the examples say? Measured on human
@@ -29,12 +30,12 @@ export const DECISION_LIMITS = {
 
 /**
  * Log-odds that a listener's phrase is what was said: bias, then one weight for each
- * feature. Logistic regression on the same data: 520 utterances for the examples (log
- * loss 0.16), 103 for the grammar (log loss 0.47).
+ * feature. Logistic regression on the same data: 1,297 utterances for a card's examples
+ * (log loss 0.09), 103 for the grammar (log loss 0.47).
  */
 export const CALIBRATION = {
   /** Distance of the nearest phrase and the gap to the next one of another meaning. */
-  embedding: { bias: 6.72, distance: -37.2, gap: 66.9 },
+  card: { bias: 18.4, distance: -26.9, gap: 16.7 },
   /** Margin over free sounds. */
   grammar: { bias: 3.5, margin: 0.426 },
 } as const;
@@ -55,8 +56,10 @@ export const NETWORK_LIMITS = {
   sureGap: 10,
   /** The same where the grammar names the phrase too. */
   backedGap: 4,
-  /** Examples nearer than this contest; the nearest wrong one without noise was at 0.115. */
-  rivalDistance: 0.1,
+  /** What one unit of a card's distance weighs against the network's log-likelihood. */
+  perCardDistance: 400,
+  /** A card this much nearer to its phrase than to any other needs no other listener. */
+  ownGap: 0.05,
   /** From which margin on may the grammar's word contest a size? At 10 dB it then contests 6 of 168 right ones. */
   rivalMarginOfSize: -4,
   /** Log-odds, by eye on the same data, not fitted: too few were wrong. */
@@ -72,8 +75,8 @@ export const NETWORK_LIMITS = {
 export const TWO_VOICES_LIMITS = {
   /** From here on a second voice is likely. One person: 1 of 109, in café talk 3 of 20, in babble at 10 dB none; two: two thirds. */
   likelyShare: 0.02,
-  /** From here on it is sure: one person never but in café talk (1 of 20); in babble at 5 dB the most was 0.042. */
-  sureShare: 0.05,
+  /** From here on it is sure, however clear the phrase: one voice reached 0.062, in the hoarse end of a word; in café talk 1 of 20 went beyond. */
+  sureShare: 0.1,
   /** Where it is only likely: how clear must a phrase be to the network to be taken all the same? One voice at 10 dB: half lie below -1; two at one level: none below 1. */
   clearDistance: 0,
 } as const;

@@ -3,13 +3,10 @@
  * failure is told to the other side and ends this worker's usefulness; the other
  * side starts a new one.
  */
-import { EmbeddingListener } from './embedding-listener';
 import { GrammarListener } from './grammar-listener';
 import { Hearing } from './hearing';
 import { languageOf } from './languages';
 import { NetworkListener } from './network-listener';
-import { readTemplates } from './phrase-templates';
-import { SpeechEmbedding } from './speech-embedding';
 import { TwoListeners } from './two-listeners';
 import type { FromWorker, StartMessage, ToWorker } from './worker-messages';
 
@@ -29,17 +26,11 @@ function fail(cause: unknown): void {
 async function start({ modelBase, embeddingBase, language }: StartMessage): Promise<void> {
   const nowMs = (): number => performance.now();
   const read = (name: string): Promise<Uint8Array> => readFile(new URL(name, embeddingBase).href);
-  const grammar = await GrammarListener.create({ modelBase }, nowMs, languageOf(language));
-  const embedding = await SpeechEmbedding.create(read);
-  const names = JSON.parse(
-    new TextDecoder().decode(await read('templates/index.json')),
-  ) as string[];
-  const files = await Promise.all(names.map((name) => read(`templates/${name}`)));
-  const examples = new EmbeddingListener(embedding, files.flatMap(readTemplates), nowMs);
-  const network = languageOf(language).hasNetwork
-    ? await NetworkListener.create(read, embedding.filter)
-    : null;
-  const listener = new TwoListeners(grammar, examples, nowMs, network);
+  const spoken = languageOf(language);
+  const grammar = await GrammarListener.create({ modelBase }, nowMs, spoken);
+  const pronounce = spoken.hasNetwork ? (word: string) => grammar.phonesOf(word) : null;
+  const network = await NetworkListener.create(read, pronounce, nowMs);
+  const listener = new TwoListeners(grammar, network, nowMs);
   hearing = new Hearing(listener, {
     onPhrase: (heard) => tell({ type: 'phrase', heard }),
     onHearing: (isHearing) => tell({ type: 'hearing', isHearing }),

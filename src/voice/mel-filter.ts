@@ -1,7 +1,7 @@
 /**
  * Sound to mel frames: cut to the speech, evened in level, quiet around it, then the
- * pre-trained filter (docs/third-party.md), which both the embedding and the phrase
- * network look at. Runs of the models go one after another: the run-time takes no two at once.
+ * pre-trained filter (docs/third-party.md) that the phrase network looks at. Runs of the
+ * models go one after another: the run-time takes no two at once.
  */
 import { env, InferenceSession, Tensor } from 'onnxruntime-web/wasm';
 
@@ -17,7 +17,8 @@ const PAD_LEVEL = 2e-4;
 /** How much is kept before and after the loud part, in frames of 10 ms? Soft onsets, final consonants. */
 const LEAD_FRAMES = 12;
 const TAIL_FRAMES = 12;
-const FRAME_SAMPLES = 160;
+/** Samples from one frame to the next. */
+export const FRAME_SAMPLES = 160;
 /** How loud is the loudest tenth of every utterance made? The filter's output depends on level. */
 const TARGET_RMS = 0.08;
 

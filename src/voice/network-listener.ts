@@ -1,39 +1,126 @@
-/** Ranks what may be said now by the phrase network. */
-import type { Vocabulary } from '../domain';
+/**
+ * Ranks what may be said now by the phrase network, and by the examples of the voice cards
+ * in use. It says which phrases are likely and near; what that is worth is decided in
+ * decide-with-network.ts.
+ */
+import type { Fault, HeardPhrase, Vocabulary } from '../domain';
+import { CardExamples } from './card-examples';
+import type { CardVoice } from './card-voice';
 import type { PhraseAtDistance } from './decide-both';
-import type { MelFilter, ReadModelFile } from './mel-filter';
+import { decideByNetwork } from './decide-with-network';
+import { splitWords } from './grammar';
+import { SAMPLE_RATE_HZ } from './listener';
+import type { Listener } from './listener';
+import type { ReadModelFile } from './mel-filter';
 import { toTargets, weighPhrases } from './network-phrases';
 import type { Pronounce } from './network-phrases';
 import { PhraseNetwork } from './phrase-network';
+import type { HeardSteps } from './phrase-network';
 
-export class NetworkListener {
+/** How many of the network's likeliest phrases are compared with examples? The right one was always among the first few. */
+const COMPARED = 16;
+
+/** What it makes of one utterance. */
+export interface NetworkOpinion {
+  /** Legal phrases that can be pronounced, the likeliest first; empty where the language has no network. */
+  readonly network: readonly PhraseAtDistance[];
+  /** Phrases with examples, the nearest first. */
+  readonly ranked: readonly PhraseAtDistance[];
+}
+
+export class NetworkListener implements Listener {
+  readonly name = 'embedding';
+  #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
   #targets: ReturnType<typeof toTargets> = [];
+  #cards: readonly CardExamples[] = [];
+  /** Resolves when the examples from cards are made for the latest vocabulary. */
+  prepared: Promise<void> = Promise.resolve();
 
   /** Sounds of words that were looked up before: the vocabulary changes with nearly every entry. */
   readonly #phonesOf = new Map<string, readonly string[] | null>();
 
-  private constructor(private readonly network: PhraseNetwork) {}
+  private constructor(
+    private readonly model: PhraseNetwork,
+    /** Null where the language that is spoken is not the network's. */
+    private readonly pronounce: Pronounce | null,
+    private readonly nowMs: () => number,
+  ) {}
 
-  /** The filter is shared; closing it is its owner's. */
-  static async create(read: ReadModelFile, filter: MelFilter): Promise<NetworkListener> {
-    return new NetworkListener(await PhraseNetwork.create(read, filter));
+  static async create(
+    read: ReadModelFile,
+    pronounce: Pronounce | null,
+    nowMs: () => number,
+  ): Promise<NetworkListener> {
+    return new NetworkListener(await PhraseNetwork.create(read), pronounce, nowMs);
   }
 
-  setVocabulary(vocabulary: Vocabulary, pronounce: Pronounce): void {
-    this.#targets = toTargets(vocabulary, this.network, (word) => {
-      const known = this.#phonesOf.get(word);
-      if (known !== undefined) return known;
-      const phones = pronounce(word);
-      this.#phonesOf.set(word, phones);
-      return phones;
-    });
+  async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
+    this.#vocabulary = vocabulary;
+    const { pronounce } = this;
+    if (pronounce)
+      this.#targets = toTargets(vocabulary, this.model, (word) => {
+        const known = this.#phonesOf.get(word);
+        if (known !== undefined) return known;
+        const phones = pronounce(word);
+        this.#phonesOf.set(word, phones);
+        return phones;
+      });
+    // Examples take a while to make; until all are there the others serve.
+    if (this.#cards.length > 0) this.prepared = this.#prepare(vocabulary);
+    return [];
   }
 
-  /** Legal phrases that can be pronounced, the likeliest first. */
-  async rank(utterance: Float32Array): Promise<readonly PhraseAtDistance[]> {
-    if (this.#targets.length === 0) return [];
-    const heard = await this.network.hear(utterance);
-    if (!heard) return [];
+  /** Learns from these cards instead of the earlier ones. */
+  async setCards(cards: readonly CardVoice[]): Promise<void> {
+    const hear = async (pcm: Float32Array) => (await this.model.hear(pcm))?.traits ?? null;
+    this.#cards = cards.map((card) => new CardExamples(hear, card));
+    await this.setVocabulary(this.#vocabulary);
+  }
+
+  async #prepare(vocabulary: Vocabulary): Promise<void> {
+    for (const card of this.#cards)
+      for (const { words } of vocabulary.phrases) {
+        // Of a moment that has passed nobody asks any more.
+        if (this.#vocabulary !== vocabulary) return;
+        await card.prepare(toSaid(vocabulary, words));
+      }
+  }
+
+  /** Whether there is an example of this phrase. */
+  knows(words: string): boolean {
+    const said = toSaid(this.#vocabulary, words);
+    return this.#cards.some((card) => card.knows(said));
+  }
+
+  /** `also`: a phrase that is compared with examples however unlikely the network finds it. */
+  async consider(utterance: Float32Array, also: string | null = null): Promise<NetworkOpinion> {
+    const { phrases } = this.#vocabulary;
+    const heard = phrases.length === 0 ? null : await this.model.hear(utterance);
+    if (!heard) return { network: [], ranked: [] };
+    const network = this.#weigh(heard);
+    const likely = this.pronounce
+      ? network.slice(0, COMPARED).map(({ words }) => words)
+      : phrases.map(({ words }) => words);
+    const compared = new Set(also === null ? likely : [...likely, also]);
+    return { network, ranked: this.#compare(heard, [...compared]) };
+  }
+
+  async recognise(utterance: Float32Array): Promise<HeardPhrase> {
+    const startMs = this.nowMs();
+    const opinion = await this.consider(utterance);
+    return {
+      ...decideByNetwork(opinion, this.#vocabulary),
+      listener: this.name,
+      speechMs: (utterance.length * 1000) / SAMPLE_RATE_HZ,
+      decisionMs: this.nowMs() - startMs,
+    };
+  }
+
+  async close(): Promise<void> {
+    await this.model.close();
+  }
+
+  #weigh(heard: HeardSteps): readonly PhraseAtDistance[] {
     return weighPhrases(heard, this.#targets)
       .map(({ words, byWords, bySounds }) => ({
         words,
@@ -43,7 +130,21 @@ export class NetworkListener {
       .sort((a, b) => a.distance - b.distance);
   }
 
-  async close(): Promise<void> {
-    await this.network.close();
+  /** The nearest card counts: whoever speaks, the other cards are strangers'. */
+  #compare({ traits }: HeardSteps, phrases: readonly string[]): readonly PhraseAtDistance[] {
+    const said = phrases.map((words) => toSaid(this.#vocabulary, words));
+    const byCard = this.#cards.map((card) => card.distances(traits, said));
+    return phrases
+      .map((words, index) => ({
+        words,
+        distance: Math.min(...byCard.map((distances) => distances[index] ?? Infinity)),
+      }))
+      .filter(({ distance }) => distance < Infinity)
+      .sort((a, b) => a.distance - b.distance);
   }
+}
+
+/** A phrase as it is said: the address phrase first. */
+function toSaid({ addressPhrase }: Vocabulary, words: string): string {
+  return splitWords(`${addressPhrase} ${words}`).join(' ');
 }

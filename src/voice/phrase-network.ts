@@ -5,8 +5,11 @@
 import { Tensor } from 'onnxruntime-web/wasm';
 import type { InferenceSession } from 'onnxruntime-web/wasm';
 import { CtcScorer } from './ctc';
-import { BANDS, openModel, runInTurn } from './mel-filter';
-import type { MelFilter, ReadModelFile } from './mel-filter';
+import type { StepScores } from './ctc';
+import { BANDS, MelFilter, openModel, runInTurn } from './mel-filter';
+import type { ReadModelFile } from './mel-filter';
+import type { SpeechTraits } from './speech-traits';
+import { toTraits } from './traits-of-steps';
 
 /** How much quiet is put before and after? As in training. */
 const PAD_SAMPLES = 7_200;
@@ -24,6 +27,7 @@ export interface HeardSteps {
   readonly steps: number;
   readonly words: CtcScorer;
   readonly phones: CtcScorer;
+  readonly traits: SpeechTraits;
 }
 
 export class PhraseNetwork {
@@ -39,9 +43,9 @@ export class PhraseNetwork {
     this.#phoneIds = numbered(names.phones);
   }
 
-  /** The filter is the embedding's; closing it is its owner's. */
-  static async create(read: ReadModelFile, filter: MelFilter): Promise<PhraseNetwork> {
+  static async create(read: ReadModelFile): Promise<PhraseNetwork> {
     const names = JSON.parse(new TextDecoder().decode(await read('phrase_network.json'))) as Names;
+    const filter = await MelFilter.create(read);
     return new PhraseNetwork(filter, await openModel(read, 'phrase_network.onnx'), names);
   }
 
@@ -62,17 +66,21 @@ export class PhraseNetwork {
     if (frames < LEAST_FRAMES) return null;
     const mel = new Tensor('float32', bands, [frames, BANDS]);
     const out = await runInTurn(() => this.model.run({ mel }));
-    const scorerOf = (name: string): [CtcScorer, number] => {
+    const scoresOf = (name: string): StepScores => {
       const [, steps = 0, classes = 0] = out[name]?.dims ?? [];
-      const data = out[name]?.data as Float32Array;
-      return [new CtcScorer({ data, steps, classes }), steps];
+      return { data: out[name]?.data as Float32Array, steps, classes };
     };
-    const [words, steps] = scorerOf('words');
-    const [phones] = scorerOf('phones');
-    return { words, phones, steps };
+    const phones = scoresOf('phones');
+    return {
+      words: new CtcScorer(scoresOf('words')),
+      phones: new CtcScorer(phones),
+      steps: phones.steps,
+      traits: toTraits(scoresOf('features'), phones, bands),
+    };
   }
 
   async close(): Promise<void> {
+    await this.filter.close();
     await this.model.release();
   }
 }

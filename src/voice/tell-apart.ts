@@ -1,12 +1,14 @@
 /**
  * How well the texts of a voice card are told apart: the distance between the recordings
  * of one text against that to the nearest recording of another, by the comparison that
- * the listener of examples uses. Distances as in phrase-distance.ts: 0 is equal.
+ * the listener uses for a card. Distances as in phrase-distance.ts: 0 is equal.
  */
+import type { HearTraits } from './card-examples';
 import type { CardTake } from './card-voice';
 import { DECISION_LIMITS } from './decision-limits';
 import { phraseDistance } from './phrase-distance';
-import type { SpeechEmbedding, SpeechVectors } from './speech-embedding';
+import { VoiceSpace } from './speech-traits';
+import type { SpeechTraits, SpeechVectors } from './speech-traits';
 import { pcmToSound } from './voice-card';
 
 /** mixed-up: another text is nearer than one's own; close: hardly farther; once: there is nothing to compare with. */
@@ -30,12 +32,16 @@ interface Spoken {
 
 /** Compares every recording with every other; those told apart worst come first. */
 export async function tellApart(
-  embedding: Pick<SpeechEmbedding, 'embed'>,
+  hear: HearTraits,
   takes: readonly CardTake[],
 ): Promise<readonly ToldApart[]> {
-  const spoken: Spoken[] = [];
-  for (const { text, pcm } of takes)
-    spoken.push({ text, vectors: await embedding.embed(pcmToSound(pcm)) });
+  const heard: { readonly text: string; readonly traits: SpeechTraits }[] = [];
+  for (const { text, pcm } of takes) {
+    const traits = await hear(pcmToSound(pcm));
+    if (traits) heard.push({ text, traits });
+  }
+  const space = new VoiceSpace(heard.map(({ traits }) => traits));
+  const spoken = heard.map(({ text, traits }) => ({ text, vectors: space.place(traits) }));
   return [...new Set(takes.map(({ text }) => text))]
     .map((text) => compareText(text, spoken))
     .sort((a, b) => gapOf(a) - gapOf(b));

@@ -1,9 +1,8 @@
-/** All listeners behind one port; the decision from all is in decide-with-network.ts. */
+/** Both listeners behind one port; the decision from both is in decide-with-network.ts. */
 import type { Fault, HeardPhrase, Vocabulary } from '../domain';
 import type { CardVoice } from './card-voice';
 import { decideFromAll } from './decide-with-network';
 import type { Opinions } from './decide-both';
-import type { EmbeddingListener } from './embedding-listener';
 import type { GrammarListener } from './grammar-listener';
 import type { Listener } from './listener';
 import type { NetworkListener } from './network-listener';
@@ -16,22 +15,20 @@ export class TwoListeners implements Listener {
 
   constructor(
     private readonly grammar: GrammarListener,
-    private readonly examples: EmbeddingListener,
+    private readonly network: NetworkListener,
     private readonly nowMs: () => number,
-    /** Null where the language has none. */
-    private readonly network: NetworkListener | null,
   ) {}
 
   async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
     this.#vocabulary = vocabulary;
-    await this.examples.setVocabulary(vocabulary);
+    // The grammar first: it knows how the words are pronounced.
     const faults = await this.grammar.setVocabulary(vocabulary);
-    this.network?.setVocabulary(vocabulary, (word) => this.grammar.phonesOf(word));
+    await this.network.setVocabulary(vocabulary);
     return faults;
   }
 
   async setCards(cards: readonly CardVoice[]): Promise<void> {
-    await this.examples.setCards(cards);
+    await this.network.setCards(cards);
   }
 
   /** What they thought of the latest utterance; null before the first. */
@@ -42,13 +39,11 @@ export class TwoListeners implements Listener {
   /** What each of them thinks; nothing is decided. */
   async consider(utterance: Float32Array): Promise<Opinions> {
     const grammar = this.grammar.consider(utterance);
-    const ranked = await this.examples.rank(utterance);
-    const network = (await this.network?.rank(utterance)) ?? null;
+    const opinion = await this.network.consider(utterance, grammar.words);
     return {
       grammar,
-      ranked,
-      network,
-      knows: (words) => this.examples.knows(words),
+      ...opinion,
+      knows: (words) => this.network.knows(words),
       secondVoice: () => shareOfSecondVoice(utterance),
     };
   }
@@ -68,7 +63,6 @@ export class TwoListeners implements Listener {
 
   async close(): Promise<void> {
     await this.grammar.close();
-    await this.examples.close();
-    await this.network?.close();
+    await this.network.close();
   }
 }

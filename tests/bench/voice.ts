@@ -11,13 +11,13 @@ import path from 'node:path';
 import { ROOT } from '../../src/cli/run-program';
 import { readWav, REHEARSAL_CLIPS } from '../../src/voice';
 import { hearWithCards } from './held-out/cards';
+import { FIGURE_VOICES, TUNING_VOICES } from '../../src/cli/spoken-voices';
 import { hearCommands, planTrials } from './held-out/commands';
 import { measureCost } from './held-out/cost';
 import { hearDigits } from './held-out/digits';
 import { hearTalk } from './held-out/false-activations';
 import { hearNatively } from './held-out/native';
-import { loadEmbedder, Panel } from './held-out/panel';
-import { FIGURE_VOICES } from '../../src/cli/spoken-voices';
+import { Panel } from './held-out/panel';
 import { hearTogether } from './held-out/together';
 import { printTables } from './held-out/tables';
 
@@ -46,6 +46,11 @@ const FULL = {
 
 export async function benchVoice(options: readonly string[]): Promise<object> {
   const amount = options.includes('--full') ? FULL : USUAL;
+  // Tuning voices, and the half of the talk that thresholds are set on, or those for figures.
+  const isTuning = options.includes('--tuning');
+  const voices: readonly string[] = isTuning ? TUNING_VOICES : FIGURE_VOICES;
+  const half = isTuning ? 'tuning' : 'figures';
+  const card = { phrases: amount.card.phrases, voices: voices.slice(0, amount.card.voices) };
   const parts = valueOf(options, '--only')?.split(',') ?? PARTS;
   const mostMs = Number(valueOf(options, '--minutes') ?? Infinity) * 60_000;
   const startMs = performance.now();
@@ -57,9 +62,8 @@ export async function benchVoice(options: readonly string[]): Promise<object> {
   const talk = REHEARSAL_CLIPS.slice(0, 12).map(({ file }) =>
     readWav(readFileSync(path.join(ROOT, 'src/voice/rehearsal-clips', file))),
   );
-  const embedder = await loadEmbedder();
   const withPanel = async (use: (panel: Panel) => Promise<object>): Promise<object> => {
-    const panel = await Panel.load(embedder);
+    const panel = await Panel.load();
     const result = await use(panel);
     await panel.close();
     return result;
@@ -68,13 +72,16 @@ export async function benchVoice(options: readonly string[]): Promise<object> {
     // First: what it reads of WebAssembly's memory is only what it loads itself.
     cost: () => measureCost(amount.timed, talk, tell('cost')),
     commands: () =>
-      withPanel((panel) => hearCommands(panel, planTrials(amount.trials), talk, tell('commands'))),
-    card: () => hearWithCards(embedder, amount.card, talk, tell('card')),
-    digits: () => hearDigits(embedder, amount.digitStep, talk, tell('digits')),
-    talk: () => withPanel((panel) => hearTalk(panel, amount.talkMs, tell('talk'))),
-    together: () => hearTogether(FIGURE_VOICES, amount.together, tell('together')),
+      withPanel((panel) =>
+        hearCommands(panel, planTrials(amount.trials, voices), talk, tell('commands')),
+      ),
+    card: () => withPanel((panel) => hearWithCards(panel, card, talk, tell('card'))),
+    digits: () => withPanel((panel) => hearDigits(panel, amount.digitStep, talk, tell('digits'))),
+    talk: () =>
+      withPanel((panel) => hearTalk(panel, { wantedMs: amount.talkMs, half }, tell('talk'))),
+    together: () => hearTogether(voices, amount.together, tell('together')),
     native: () => {
-      const trials = planTrials(amount.trials);
+      const trials = planTrials(amount.trials, voices);
       const those = (snrDb: number | null): typeof trials =>
         trials
           .filter(({ condition }) => condition.snrDb === snrDb && condition.noise !== 'echo')

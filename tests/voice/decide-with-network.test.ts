@@ -12,7 +12,7 @@ interface Others {
   readonly secondVoice?: number;
 }
 
-function decide(network: readonly PhraseAtDistance[] | null, others: Others = {}) {
+function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
   const { heard = null, margin = 0, ranked = [], secondVoice = 0 } = others;
   const grammar = {
     words: heard,
@@ -56,9 +56,11 @@ describe('a decision with the phrase network', () => {
       words: null,
       candidates: ['depth two four', 'depth three two'],
     });
-    const byExample = decide(clear, { ranked: [at('depth three two', 0.02)] });
-    expect(byExample.words).toBeNull();
-    expect(byExample.candidates).toContain('depth three two');
+    const byCard = decide(clear, {
+      ranked: [at('depth three two', 0.3), at('depth two four', 0.6), at('depth twenty four', 0.6)],
+    });
+    expect(byCard.words).toBeNull();
+    expect(byCard.candidates).toEqual(['depth three two', 'depth two four']);
   });
 
   it('[VOI63] lets a weak objection stand against a size, not against another order', () => {
@@ -70,7 +72,7 @@ describe('a decision with the phrase network', () => {
 
   it('[VOI64] takes talk for an order only where both others say so', () => {
     const talk = [at('pin placed', talkDistance + 1), at('say again', talkDistance + 2)];
-    const near = [at('pin placed', 0.05), at('say again', 0.4)];
+    const near = [at('pin placed', 0.3), at('say again', 0.7)];
     expect(decide(talk, { ranked: near }).words).toBeNull();
     expect(decide(talk, { ranked: near }).candidates).toBeUndefined();
     expect(decide(talk, { heard: 'pin placed', margin: 5, ranked: near }).words).toBe('pin placed');
@@ -86,14 +88,29 @@ describe('a decision with the phrase network', () => {
     expect(decide(veryClear, { secondVoice: sureShare })).toMatchObject(two);
   });
 
+  it('[VOI75] lets a card settle what the network left open, against the grammar too', () => {
+    const open = [at('depth two four', 9), at('depth three two', 12)];
+    const ranked = [at('depth three two', 0.4), at('depth two four', 0.5)];
+    expect(decide(open).words).toBeNull();
+    expect(decide(open, { ranked }).words).toBe('depth three two');
+    const against = { heard: 'depth two four', margin: rivalMarginOfSize, ranked };
+    expect(decide(open, against).words).toBe('depth three two');
+    const close = [at('depth three two', 0.45), at('depth two four', 0.46)];
+    expect(decide(open, { ranked: close }).words).toBeNull();
+  });
+
+  it('[VOI75] counts a phrase without examples as if it were as near as the nearest', () => {
+    const open = [at('depth two four', 9), at('depth three two', 12)];
+    expect(decide(open, { ranked: [at('depth three two', 0.4)] }).words).toBeNull();
+  });
+
   it('[VOI70] tells nobody of two voices who talk to each other', () => {
     const talk = [at('pin placed', talkDistance + 1), at('say again', talkDistance + 2)];
     expect(decide(talk, { secondVoice: 1 })).toEqual({ words: null, score: 0 });
   });
 
   it('[VOI64] leaves everything to the others where it has no opinion', () => {
-    const near = [at('depth two four', 0.05), at('depth three two', 0.4)];
-    expect(decide(null, { heard: 'depth two four', ranked: near }).words).toBe('depth two four');
+    const near = [at('depth two four', 0.3), at('depth three two', 0.7)];
     expect(decide([], { heard: 'depth two four', ranked: near }).words).toBe('depth two four');
   });
 });

@@ -4,10 +4,11 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { loadBuiltIn } from '../../src/procedure';
 import { listAllPhrases } from '../../src/cli/all-phrases';
-import { MODEL_FILES, readSpeechFile } from '../../src/cli/sound-files';
+import { loadBoth } from '../../src/cli/load-listeners';
+import { MODEL_FILES } from '../../src/cli/sound-files';
 import { synthesise } from '../../src/cli/spoken-voices';
 import {
-  EmbeddingListener, GrammarListener, languageOf, SpeechEmbedding, SpokenVocabulary, soundToPcm, TwoListeners,
+  languageOf, SpokenVocabulary, soundToPcm,
 } from '../../src/voice'; // prettier-ignore
 import type { Vocabulary } from '../../src/domain';
 
@@ -118,20 +119,17 @@ describe.skipIf(!hasEspeak)('French through the real listeners', () => {
       }),
       ...DIGITS.map((words) => ({ text: said(words), pcm: soundToPcm(say(said(words), speed)) })),
     ]);
-    const embedding = await SpeechEmbedding.create(readSpeechFile);
-    const examples = new EmbeddingListener(embedding, [], () => 0);
-    const grammar = await GrammarListener.create(MODEL_FILES, () => 0, FRENCH);
-    const both = new TwoListeners(grammar, examples, () => 0, null);
+    const { network, both } = await loadBoth(FRENCH);
     await both.setVocabulary(vocabulary);
     await both.setCards([{ label: 'surgeon A', takes }]);
-    await examples.prepared;
+    await network.prepared;
     const counts = { nearest: 0, right: 0, wrong: 0 };
     for (const words of SAID) {
       const sound = around(say(`${FRENCH.addressPhrase} ${said(words)}`, 170));
       const heard = spoken.toWritten(await both.recognise(sound));
       if (heard.words === words) counts.right += 1;
       else if (heard.words !== null) counts.wrong += 1;
-      const [nearest] = await examples.rank(sound);
+      const [nearest] = (await network.consider(sound)).ranked;
       if (nearest?.words === said(words)) counts.nearest += 1;
     }
     await both.close();

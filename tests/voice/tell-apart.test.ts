@@ -1,11 +1,11 @@
 /**
- * How well phrases are told apart, on the rehearsal's recordings through the real embedding.
+ * How well phrases are told apart, on the rehearsal's recordings through the real phrase network.
  * What must come out is known from how the recordings were made, not from the measure.
  */
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readSpeechFile } from '../../src/cli/sound-files';
-import { readWav, resample, soundToPcm, SpeechEmbedding, tellApart } from '../../src/voice';
+import { PhraseNetwork, readWav, resample, soundToPcm, tellApart } from '../../src/voice';
 import type { CardTake } from '../../src/voice';
 
 const CLIPS = new URL('../../src/voice/rehearsal-clips/', import.meta.url);
@@ -22,15 +22,16 @@ function takeOf(words: string, speed = 1, text = words): CardTake {
   return { text, pcm: soundToPcm(speed === 1 ? sound : resample(sound, 16_000 * speed, 16_000)) };
 }
 
-let embedding: SpeechEmbedding;
+let network: PhraseNetwork;
+const hear = async (pcm: Float32Array) => (await network.hear(pcm))?.traits ?? null;
 beforeAll(async () => {
-  embedding = await SpeechEmbedding.create(readSpeechFile);
+  network = await PhraseNetwork.create(readSpeechFile);
 });
-afterAll(() => embedding.close());
+afterAll(() => network.close());
 
 describe('the texts of a card', () => {
   it('[CARD13] said alike and unlike each other are told apart', async () => {
-    const rows = await tellApart(embedding, [
+    const rows = await tellApart(hear, [
       takeOf('step done'), takeOf('step done', 1.06),
       takeOf('wrong cancel that'), takeOf('wrong cancel that', 1.06),
     ]); // prettier-ignore
@@ -41,7 +42,7 @@ describe('the texts of a card', () => {
   });
 
   it('[CARD13] of which one recording is really another text come first, as mixed up with it', async () => {
-    const [worst, ...others] = await tellApart(embedding, [
+    const [worst, ...others] = await tellApart(hear, [
       takeOf('step done'), takeOf('wrong cancel that', 1.06, 'step done'),
       takeOf('wrong cancel that'), takeOf('wrong cancel that', 0.95),
       takeOf('screw locking'), takeOf('screw locking', 1.06),
@@ -55,7 +56,7 @@ describe('the texts of a card', () => {
   });
 
   it('[CARD13] read once, or all alone, are not judged', async () => {
-    expect(await tellApart(embedding, [takeOf('confirm')])).toEqual([
+    expect(await tellApart(hear, [takeOf('confirm')])).toEqual([
       { text: 'confirm', ownDistance: null, otherDistance: null, nearest: null, apart: 'once' },
     ]);
   });

@@ -74,6 +74,8 @@ def build(w: dict[str, np.ndarray]) -> onnx.ModelProto:
         x = g.op("Add", [x, norm(g, w, f"{key}.last", conv(g, w, f"{key}.down", y))])
         if i == 3:
             phones = x
+    # Beside the answers, what the phones are told from: voice cards are compared by it.
+    g.nodes.append(helper.make_node("Transpose", [phones], ["features"], perm=[0, 2, 1]))
     outputs = [("words", conv(g, w, "head.words", x, pads=[1, 1])), ("phones", conv(g, w, "head.phones", phones))]
     for name, logits in outputs:
         rows = g.op("Transpose", [logits], perm=[0, 2, 1])
@@ -81,7 +83,7 @@ def build(w: dict[str, np.ndarray]) -> onnx.ModelProto:
     graph = helper.make_graph(
         g.nodes, "phrase_network",
         [helper.make_tensor_value_info("mel", TensorProto.FLOAT, ["frames", 32])],
-        [helper.make_tensor_value_info(n, TensorProto.FLOAT, [1, "steps", None]) for n, _ in outputs],
+        [helper.make_tensor_value_info(n, TensorProto.FLOAT, [1, "steps", None]) for n in ("words", "phones", "features")],
         g.constants,
     )
     return helper.make_model(graph, opset_imports=[helper.make_opsetid("", 13)], ir_version=8)

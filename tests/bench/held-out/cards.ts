@@ -3,14 +3,15 @@
  * the voice card; the phrase said a fourth way is the test. Synthetic held-out voices in
  * the flagship's busiest moment: what people's cards would do only people can show.
  */
-import { LISTENER_NAMES, loadBuiltInTemplates } from '../../../src/cli/load-listeners';
-import { FIGURE_VOICES } from '../../../src/cli/spoken-voices';
-import { DEFAULT_ADDRESS_PHRASE } from '../../../src/voice';
-import type { Embedder, PhraseTemplate } from '../../../src/voice';
+import { LISTENER_NAMES } from '../../../src/cli/load-listeners';
+import { DEFAULT_ADDRESS_PHRASE, soundToPcm } from '../../../src/voice';
+import type { CardVoice } from '../../../src/voice';
 import { CLEAN, listConditions, place } from './conditions';
 import { say } from './memory';
 import { isValue, listSpokenMoments, shuffle, vocabularyOf } from './moments';
-import { Panel } from './panel';
+import type { SpokenMoment } from './moments';
+import { noteOpinions } from './opinions-log';
+import type { Panel } from './panel';
 import { judge, Tallies } from './tally';
 
 /** The procedure that the product shows first. */
@@ -25,8 +26,8 @@ const TEST_MANNER = { tempo: 0.97, cents: 15 };
 
 /** `voices` and `phrases` of each are tested, in the quiet room and in scripted noises at 10 dB by turns. */
 export async function hearWithCards(
-  embedder: Embedder,
-  { voices, phrases }: { readonly voices: number; readonly phrases: number },
+  panel: Panel,
+  { voices, phrases }: { readonly voices: readonly string[]; readonly phrases: number },
   talk: readonly Float32Array[],
   tell: (done: number) => void,
 ): Promise<object> {
@@ -35,22 +36,18 @@ export async function hearWithCards(
   const rooms = listConditions().filter(
     ({ noise, snrDb }) => snrDb === 10 && !noise.startsWith('real'),
   );
+  await panel.setVocabulary(vocabularyOf(legal));
   const tallies = new Tallies();
   let done = 0;
-  for (const [turn, voice] of FIGURE_VOICES.slice(0, voices).entries()) {
-    const card = await makeCard(
-      embedder,
-      voice,
-      legal.map(({ words }) => words),
-    );
-    const panel = await Panel.load(embedder, [...loadBuiltInTemplates(), ...card]);
-    await panel.setVocabulary(vocabularyOf(legal));
+  for (const [turn, voice] of voices.entries()) {
+    await panel.setCard(makeCard(voice, legal));
     for (const [index, spoken] of shuffle(legal, 7 + turn)
       .slice(0, phrases)
       .entries()) {
       const said = say(voice, `${DEFAULT_ADDRESS_PHRASE} ${spoken.words}`, TEST_MANNER);
       for (const room of [CLEAN, rooms[index % rooms.length] ?? CLEAN]) {
         const verdicts = await panel.hear(place(said, room, 50 + done, talk));
+        noteOpinions({ said: spoken.words, voice, room: room.name, card: true }, verdicts.last);
         const level = room === CLEAN ? 'clean' : '10 dB';
         for (const listener of LISTENER_NAMES) {
           const outcome = judge(spoken.words, legal, verdicts[listener].heard);
@@ -61,21 +58,14 @@ export async function hearWithCards(
       }
     }
     tell(done);
-    await panel.close();
   }
   return { legal: legal.length, rows: tallies.rows };
 }
 
-async function makeCard(
-  embedder: Embedder,
-  voice: string,
-  phrases: readonly string[],
-): Promise<readonly PhraseTemplate[]> {
-  const card: PhraseTemplate[] = [];
-  for (const words of phrases)
-    for (const manner of CARD_MANNERS) {
-      const text = `${DEFAULT_ADDRESS_PHRASE} ${words}`;
-      card.push({ text, voice: 'card', vectors: await embedder.embed(say(voice, text, manner)) });
-    }
-  return card;
+function makeCard(voice: string, legal: SpokenMoment['legal']): CardVoice {
+  const takes = legal.flatMap(({ words }) => {
+    const text = `${DEFAULT_ADDRESS_PHRASE} ${words}`;
+    return CARD_MANNERS.map((manner) => ({ text, pcm: soundToPcm(say(voice, text, manner)) }));
+  });
+  return { label: voice, takes };
 }

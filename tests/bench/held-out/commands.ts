@@ -4,13 +4,13 @@
  * hears the same sounds. Seeded: the same plan every time.
  */
 import { LISTENER_NAMES } from '../../../src/cli/load-listeners';
-import { FIGURE_VOICES } from '../../../src/cli/spoken-voices';
 import { DEFAULT_ADDRESS_PHRASE } from '../../../src/voice';
 import { CLEAN, listConditions, place } from './conditions';
 import type { Condition } from './conditions';
 import { say } from './memory';
 import { isValue, listSpokenMoments, vocabularyOf } from './moments';
 import type { SpokenMoment } from './moments';
+import { noteOpinions } from './opinions-log';
 import type { Panel, Verdicts } from './panel';
 import { isConfirmedWrongly } from './read-back';
 import { judge, Tallies } from './tally';
@@ -31,7 +31,7 @@ export interface Amount {
 }
 
 /** Trials in an order that changes the vocabulary seldom. */
-export function planTrials({ clean, each }: Amount): readonly Trial[] {
+export function planTrials({ clean, each }: Amount, voices: readonly string[]): readonly Trial[] {
   const moments = listSpokenMoments(SEED);
   const trials: Trial[] = [];
   const add = (condition: Condition, count: number, first: number): void => {
@@ -39,7 +39,7 @@ export function planTrials({ clean, each }: Amount): readonly Trial[] {
       const moment = moments[(first + index) % moments.length];
       // The voice moves on with each round through the phrases, so that every pair comes.
       const turn = first + index + Math.floor((first + index) / moments.length);
-      const voice = FIGURE_VOICES[turn % FIGURE_VOICES.length];
+      const voice = voices[turn % voices.length];
       if (moment && voice) trials.push({ moment, voice, condition, seed: 1_000 + trials.length });
     }
   };
@@ -77,6 +77,7 @@ export async function hearCommands(
     if (legal !== moment.legal) await panel.setVocabulary(vocabularyOf(moment.legal));
     legal = moment.legal;
     const verdicts = await panel.hear(soundOf(trial, talk));
+    noteOpinions({ said: moment.words, voice, room: condition.name }, verdicts.last);
     const spoken = moment.legal.find(({ words }) => words === moment.words);
     for (const listener of LISTENER_NAMES) {
       const outcome = judge(moment.words, moment.legal, verdicts[listener].heard);
@@ -90,7 +91,7 @@ export async function hearCommands(
         const heard = verdicts[listener].heard.map(({ words }) => words);
         wrongs.push({ listener, said: moment.words, heard, voice, room: condition.name });
       }
-      for (const group of groupsOf(trial, verdicts))
+      for (const group of groupsOf(trial))
         tallies.of(`${group} | ${listener}`).add(outcome, isValue(spoken), isConfirmed);
     }
     addLikeliest(tallies, trial, verdicts);
@@ -101,20 +102,15 @@ export async function hearCommands(
 }
 
 /** The rows that a trial counts in. */
-function groupsOf({ moment, voice, condition }: Trial, { last }: Verdicts): readonly string[] {
+function groupsOf({ moment, voice, condition }: Trial): readonly string[] {
   const { name, noise, snrDb } = condition;
   const level = noise === 'none' ? 'clean' : snrDb === null ? noise : `${snrDb} dB`;
   const isPooled = noise !== 'none' && snrDb !== null;
-  const known = last === null ? 'not cut out' : last.knows(moment.words) ? 'known' : 'unknown';
   const rows = [name];
   if (isPooled) rows.push(`all noises ${level}`);
   if (noise.startsWith('real')) rows.push(`recorded noises ${level}`);
   if (level === 'clean' || level === '10 dB')
-    rows.push(
-      `${level}, ${moment.procedure}`,
-      `${level}, ${voice}`,
-      `${level}, examples: ${known}`,
-    );
+    rows.push(`${level}, ${moment.procedure}`, `${level}, ${voice}`);
   return rows;
 }
 
@@ -123,7 +119,7 @@ function addLikeliest(tallies: Tallies, trial: Trial, { last }: Verdicts): void 
   const { moment } = trial;
   const likeliest = {
     'grammar, likeliest': last?.grammar.words ?? null,
-    'embedding, nearest': last?.ranked[0]?.words ?? null,
+    'network, likeliest': last?.network[0]?.words ?? null,
   };
   for (const [name, words] of Object.entries(likeliest)) {
     const heard = [{ words, score: 0, listener: '', speechMs: 0, decisionMs: 0 }];

@@ -5,7 +5,7 @@
  * clock, which waits for whatever else this machine does, and by the processor time that
  * the work took.
  */
-import { loadBuiltInTemplates, loadListener } from '../../../src/cli/load-listeners';
+import { loadListener } from '../../../src/cli/load-listeners';
 import { FIGURE_VOICES } from '../../../src/cli/spoken-voices';
 import type { HeardPhrase } from '../../../src/domain';
 import { DEFAULT_ADDRESS_PHRASE, Hearing } from '../../../src/voice';
@@ -28,7 +28,7 @@ export async function measureCost(
   tell: (done: number) => void,
 ): Promise<object> {
   const memory = watchWasmMemory();
-  const listener = await loadListener('both', loadBuiltInTemplates());
+  const listener = await loadListener('both');
   const moments = listSpokenMoments(1);
   const { legal } = moments.reduce((a, b) => (b.legal.length > a.legal.length ? b : a));
   await listener.setVocabulary(vocabularyOf(legal));

@@ -2,17 +2,18 @@
  * Human digits of the Free Spoken Digit Dataset (its README in the measuring data names
  * source and licence): six speakers, several strong accents, 8 kHz telephone band. Each
  * speaker's recordings 0, 1 and 2 are the card, 10 to 49 the test. No address phrase; all
- * ten digits are legal, each as a value. Without a card the grammar is alone: there are no
- * examples of bare digits.
+ * ten digits are legal, each as a value. How cards are compared was chosen on every fourth
+ * of these recordings (docs/voice.md).
  */
 import { readdirSync } from 'node:fs';
 import path from 'node:path';
 import { LISTENER_NAMES } from '../../../src/cli/load-listeners';
 import { readRecording } from '../../../src/cli/read-recording';
 import type { SpokenOrder } from '../../../src/domain';
-import type { Embedder, PhraseTemplate } from '../../../src/voice';
+import { soundToPcm } from '../../../src/voice';
 import { CLEAN, findData, listConditions, place } from './conditions';
-import { Panel } from './panel';
+import { noteOpinions } from './opinions-log';
+import type { Panel } from './panel';
 import { judge, Tallies } from './tally';
 
 const DIGITS = [
@@ -28,7 +29,7 @@ const LAST_TEST = 49;
 
 /** Every `step`th recording is tested, in the quiet room and in a scripted noise at 10 dB. */
 export async function hearDigits(
-  embedder: Embedder,
+  panel: Panel,
   step: number,
   talk: readonly Float32Array[],
   tell: (done: number) => void,
@@ -41,24 +42,20 @@ export async function hearDigits(
   );
   const recording = (digit: number, speaker: string, take: number): Float32Array =>
     readRecording(path.join(folder, `${digit}_${speaker}_${take}.wav`));
+  await panel.setVocabulary({ addressPhrase: '', phrases: LEGAL });
   const tallies = new Tallies();
   let done = 0;
   for (const [turn, speaker] of speakers.filter(Boolean).sort().entries()) {
-    const card: PhraseTemplate[] = [];
-    for (const [digit, text] of DIGITS.entries())
-      for (const take of CARD_TAKES)
-        card.push({
-          text,
-          voice: 'card',
-          vectors: await embedder.embed(recording(digit, speaker, take)),
-        });
-    const panel = await Panel.load(embedder, card);
-    await panel.setVocabulary({ addressPhrase: '', phrases: LEGAL });
+    const takes = DIGITS.flatMap((text, digit) =>
+      CARD_TAKES.map((take) => ({ text, pcm: soundToPcm(recording(digit, speaker, take)) })),
+    );
+    await panel.setCard({ label: speaker, takes });
     for (const [digit, said] of DIGITS.entries())
       for (let take = FIRST_TEST + (digit % step); take <= LAST_TEST; take += step) {
         const sound = recording(digit, speaker, take);
         for (const room of [CLEAN, rooms[(done >> 1) % rooms.length] ?? CLEAN]) {
           const verdicts = await panel.hear(place(sound, room, 300 + done, talk));
+          noteOpinions({ said, voice: speaker, room: room.name, card: true }, verdicts.last);
           const level = room === CLEAN ? 'clean' : '10 dB';
           const likeliest = verdicts.last?.ranked[0]?.words ?? null;
           for (const listener of LISTENER_NAMES) {
@@ -72,7 +69,6 @@ export async function hearDigits(
         }
       }
     tell(done);
-    await panel.close();
   }
   return { recordings: done / 2, rows: tallies.rows };
 }

@@ -8,6 +8,7 @@ import type { HeardPhrase } from '../../../src/domain';
 import { hasHumanTalk, loadHumanTalk } from '../human-talk';
 import { CLEAN, place } from './conditions';
 import { listSpokenMoments, vocabularyOf } from './moments';
+import { noteOpinions } from './opinions-log';
 import type { Panel } from './panel';
 
 /** Zero events in some hours: with 95 % certainty fewer than three divided by the hours (the "rule of three"). */
@@ -17,7 +18,7 @@ const UPPER = [UPPER_AT_ZERO, 4.74, 6.3, 7.75, 9.15, 10.51, 11.84] as const;
 
 export async function hearTalk(
   panel: Panel,
-  wantedMs: number,
+  { wantedMs, half }: { readonly wantedMs: number; readonly half: 'tuning' | 'figures' },
   tell: (done: number) => void,
 ): Promise<object> {
   if (!hasHumanTalk()) {
@@ -30,9 +31,10 @@ export async function hearTalk(
   const taken = Object.fromEntries(LISTENER_NAMES.map((name) => [name, [] as HeardPhrase[]]));
   const asked = Object.fromEntries(LISTENER_NAMES.map((name) => [name, 0]));
   let hours = 0;
-  for (const [index, sound] of loadHumanTalk(wantedMs, 'figures').entries()) {
+  for (const [index, sound] of loadHumanTalk(wantedMs, half).entries()) {
     hours += sound.length / 16_000 / 3_600;
     const verdicts = await panel.hear(place(sound, CLEAN, index, []));
+    noteOpinions({ said: null }, verdicts.last);
     for (const name of LISTENER_NAMES)
       for (const phrase of verdicts[name].heard) {
         if (phrase.words !== null) taken[name]?.push(phrase);

@@ -1,6 +1,6 @@
 /**
- * What the measurement remembers on disk between runs: synthetic speech and the vectors
- * of utterances, so that only what a change of the listeners touches is worked out anew.
+ * What the measurement remembers on disk between runs: synthetic speech, which takes
+ * longer to make than to hear.
  * The folder is named in CUEWALL_BENCH_CACHE and lies outside the repository; without
  * it nothing is kept. Files are named by the SHA-1 of what they were made from.
  */
@@ -9,8 +9,6 @@ import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from '
 import path from 'node:path';
 import { synthesise } from '../../../src/cli/spoken-voices';
 import type { Manner } from '../../../src/cli/spoken-voices';
-import { VECTOR_SIZE } from '../../../src/voice';
-import type { Embedder } from '../../../src/voice';
 
 const FOLDER = process.env['CUEWALL_BENCH_CACHE'];
 
@@ -20,26 +18,9 @@ export function say(voice: string, text: string, manner?: Manner): Float32Array 
   return recall(name) ?? keep(name, synthesise(voice, text, manner));
 }
 
-/** The same embedding, not asked twice for the same sound. `stamp` names its model. */
-export function rememberVectors(embedding: Embedder, stamp: string): Embedder {
-  return {
-    embed: async (pcm) => {
-      const name = nameOf(`vectors-${stamp}`, bytesOf(pcm));
-      const data = recall(name) ?? keep(name, (await embedding.embed(pcm)).data);
-      return { data, count: data.length / VECTOR_SIZE };
-    },
-    close: () => embedding.close(),
-  };
-}
-
 /** Tells sounds apart by their samples. */
 export function soundKey(pcm: Float32Array): string {
   return createHash('sha1').update(bytesOf(pcm)).digest('hex');
-}
-
-/** Short name of a file's content. */
-export function stampOf(bytes: Uint8Array): string {
-  return createHash('sha1').update(bytes).digest('hex').slice(0, 10);
 }
 
 function nameOf(kind: string, content: string | Uint8Array): string {

@@ -1,22 +1,15 @@
 /**
  * The product's two listeners asked once, and what would have been heard had the grammar,
- * the examples or both together decided: each decision goes through voice activity and
+ * the network or both together decided: each decision goes through voice activity and
  * the rules of settling by itself, on the same opinions. What is inside a listener is
  * not this file's business.
  */
-import { loadBuiltInTemplates, loadListener } from '../../../src/cli/load-listeners';
-import type { ListenerName } from '../../../src/cli/load-listeners';
-import { readSpeechFile } from '../../../src/cli/sound-files';
+import { loadBoth } from '../../../src/cli/load-listeners';
+import type { Loaded, ListenerName } from '../../../src/cli/load-listeners';
 import type { HeardPhrase, Vocabulary } from '../../../src/domain';
-import {
-  decideByEmbedding,
-  decideByGrammar,
-  Hearing,
-  SpeechEmbedding,
-  TwoListeners,
-} from '../../../src/voice';
-import type { Embedder, Listener, Opinions, PhraseTemplate } from '../../../src/voice';
-import { rememberVectors, soundKey, stampOf } from './memory';
+import { decideByGrammar, decideByNetwork, Hearing } from '../../../src/voice';
+import type { CardVoice, Listener, Opinions } from '../../../src/voice';
+import { soundKey } from './memory';
 
 /** Everything that was taken or asked from one sound, and what each listener found likeliest first. */
 export interface Verdict {
@@ -32,33 +25,27 @@ interface Thought {
   readonly both: HeardPhrase;
 }
 
-/** Loads the embedding, with its memory where `CUEWALL_BENCH_CACHE` names one. */
-export async function loadEmbedder(): Promise<Embedder> {
-  const model = stampOf(await readSpeechFile('speech_embedding.onnx'));
-  return rememberVectors(await SpeechEmbedding.create(readSpeechFile), model);
-}
-
 export class Panel {
   #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
   readonly #thoughts = new Map<string, Thought>();
 
-  private constructor(private readonly both: TwoListeners) {}
+  private constructor(private readonly loaded: Loaded) {}
 
-  static async load(
-    embedder: Embedder,
-    examples: readonly PhraseTemplate[] = loadBuiltInTemplates(),
-  ): Promise<Panel> {
-    const kept: Embedder = { embed: (pcm) => embedder.embed(pcm), close: async () => undefined };
-    const listener = await loadListener('both', examples, kept);
-    if (!(listener instanceof TwoListeners)) throw new Error('Expected both listeners');
-    return new Panel(listener);
+  static async load(): Promise<Panel> {
+    return new Panel(await loadBoth());
   }
 
   async setVocabulary(vocabulary: Vocabulary): Promise<void> {
     this.#vocabulary = vocabulary;
     this.#thoughts.clear();
-    const faults = await this.both.setVocabulary(vocabulary);
+    const faults = await this.loaded.both.setVocabulary(vocabulary);
     if (faults.length > 0) throw new Error(`Can't be pronounced: ${JSON.stringify(faults)}`);
+  }
+
+  /** Learns from this card instead of an earlier one; resolves when its examples are made. */
+  async setCard(card: CardVoice): Promise<void> {
+    await this.loaded.network.setCards([card]);
+    await this.loaded.network.prepared;
   }
 
   /** What each way of deciding makes of a sound that has room before and after. */
@@ -72,9 +59,8 @@ export class Panel {
     return { ...verdicts, last: [...this.#thoughts.values()].at(-1)?.opinions ?? null };
   }
 
-  /** Frees the listeners; the embedding stays, where another panel uses it too. */
   close(): Promise<void> {
-    return this.both.close();
+    return this.loaded.both.close();
   }
 
   async #hearBy(name: ListenerName, sound: Float32Array): Promise<Verdict> {
@@ -100,7 +86,7 @@ export class Panel {
         const decided =
           name === 'grammar'
             ? decideByGrammar(opinions.grammar)
-            : decideByEmbedding(opinions.ranked, this.#vocabulary);
+            : decideByNetwork(opinions, this.#vocabulary);
         return { ...both, ...decided, listener: name };
       },
     };
@@ -110,8 +96,9 @@ export class Panel {
     const key = soundKey(pcm);
     const known = this.#thoughts.get(key);
     if (known) return known;
-    const both = await this.both.recognise(pcm);
-    const opinions = this.both.last;
+    const { both: listener } = this.loaded;
+    const both = await listener.recognise(pcm);
+    const opinions = listener.last;
     if (!opinions) throw new Error('No opinions after a recognition');
     const thought = { opinions, both };
     this.#thoughts.set(key, thought);
