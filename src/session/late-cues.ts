@@ -45,16 +45,12 @@ function findIn(
   const found: Writable<LateCue>[] = [];
   let state = initialState(compiled);
   let open: Writable<LateCue> | null = null;
-  let before: Stamp | null = null;
   for (const entry of entries) {
     if (!isAccepted(state, entry)) break;
-    const isHeld = contextOf(state).isClockHeld;
-    if (open && before && !isHeld) addTime(open, before, entry);
+    if (open) goOn(open, state, stampOf(entry));
     state = applyFact(compiled, state, entry);
-    before = entry;
     const waiting = waitingFor(compiled, state, main);
     if (open && open.holdPoint !== waiting?.holdPoint.id) {
-      open.to = stampOf(entry);
       open.end = endOf(compiled, state, open);
       open = null;
     }
@@ -63,8 +59,7 @@ function findIn(
       found.push(open);
     }
   }
-  if (open && before && !contextOf(state).isClockHeld) addTime(open, before, now);
-  if (open) open.to = now;
+  if (open) goOn(open, state, now);
   return found.filter(({ ms }) => ms >= LEAST_MS);
 }
 
@@ -134,8 +129,11 @@ function endOf(
   return (contextOf(state).overridden[id] ?? []).length > 0 ? 'overridden' : 'ready';
 }
 
-function addTime(cue: Writable<LateCue>, from: Stamp, to: Stamp): void {
-  const { ms, isEstimated } = elapsedBetween(from, to);
+/** It lasts until `to`; in `state`, which held until then, the clock ran or was held. */
+function goOn(cue: Writable<LateCue>, state: CaseState, to: Stamp): void {
+  const { ms, isEstimated } = elapsedBetween(cue.to, to);
+  cue.to = to;
+  if (contextOf(state).isClockHeld) return;
   cue.ms += ms;
   cue.isEstimated ||= isEstimated;
 }
