@@ -6,6 +6,7 @@
 import { GrammarListener } from './grammar-listener';
 import { Hearing } from './hearing';
 import { languageOf } from './languages';
+import { createModelReader } from './model-reader';
 import { NetworkListener } from './network-listener';
 import { TwoListeners } from './two-listeners';
 import type { FromWorker, StartMessage, ToWorker } from './worker-messages';
@@ -25,11 +26,10 @@ function fail(cause: unknown): void {
 
 async function start({ modelBase, embeddingBase, language }: StartMessage): Promise<void> {
   const nowMs = (): number => performance.now();
-  const read = (name: string): Promise<Uint8Array> => readFile(new URL(name, embeddingBase).href);
   const spoken = languageOf(language);
   const grammar = await GrammarListener.create({ modelBase }, nowMs, spoken);
   const pronounce = spoken.hasNetwork ? (word: string) => grammar.phonesOf(word) : null;
-  const network = await NetworkListener.create(read, pronounce, nowMs);
+  const network = await NetworkListener.create(createModelReader(embeddingBase), pronounce, nowMs);
   const listener = new TwoListeners(grammar, network, nowMs);
   hearing = new Hearing(listener, {
     onPhrase: (heard) => tell({ type: 'phrase', heard }),
@@ -37,12 +37,6 @@ async function start({ modelBase, embeddingBase, language }: StartMessage): Prom
     onLevel: (levelDb, reading) => tell({ type: 'level', levelDb, reading }),
   });
   tell({ type: 'ready' });
-}
-
-async function readFile(url: string): Promise<Uint8Array> {
-  const response = await fetch(url);
-  if (!response.ok) throw new Error(`${url}: ${response.status}`);
-  return new Uint8Array(await response.arrayBuffer());
 }
 
 async function obey(message: ToWorker): Promise<void> {

@@ -8,6 +8,9 @@ import { env, InferenceSession, Tensor } from 'onnxruntime-web/wasm';
 /** Reads one file of the models by name; rejects where it is missing. */
 export type ReadModelFile = (name: string) => Promise<Uint8Array>;
 
+/** WebAssembly of the run-time, by the name that a reader is asked for. */
+export const RUNTIME_FILE = 'ort-wasm-simd-threaded.wasm';
+
 /** Mel bands in a frame of 10 ms; set by the model. */
 export const BANDS = 32;
 /** The mel filter takes samples in the range of 16-bit integers. */
@@ -35,7 +38,7 @@ export function runInTurn<T>(run: () => Promise<T>): Promise<T> {
 export async function openModel(read: ReadModelFile, name: string): Promise<InferenceSession> {
   env.wasm.numThreads = 1;
   env.wasm.proxy = false;
-  env.wasm.wasmBinary ??= await read('ort-wasm-simd-threaded.wasm');
+  env.wasm.wasmBinary ??= await read(RUNTIME_FILE);
   const options = { executionProviders: ['wasm'], intraOpNumThreads: 1 };
   return InferenceSession.create(await read(name), options);
 }

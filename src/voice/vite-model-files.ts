@@ -13,13 +13,9 @@ const MODEL_PATH = 'voice/model/';
 /** Which of the package's models are shipped? Those of src/voice/languages.ts. */
 const MODEL_NAMES = ['en-us', 'fr-fr'];
 
-/** Where the embedding's run-time lies, beside the embedding's files in public/model. */
-const RUNTIME_PATH = 'model/ort-wasm-simd-threaded.wasm';
-
 /** Put this into vite.config.ts. */
 export function viteModelFiles(): Plugin {
   const source = join(dirname(fileURLToPath(import.meta.resolve('soundswallower'))), 'model');
-  const runtime = fileURLToPath(import.meta.resolve('onnxruntime-web/ort-wasm-simd-threaded.wasm'));
   const platformBlob = fileURLToPath(new URL('./platform-blob.ts', import.meta.url));
   return {
     name: 'cuewall-model-files',
@@ -31,13 +27,11 @@ export function viteModelFiles(): Plugin {
     }),
     configureServer: ({ middlewares }) => {
       middlewares.use(serveModel(source));
-      middlewares.use(`/${RUNTIME_PATH}`, serveFile(runtime));
     },
     configurePreviewServer: ({ middlewares }) => {
       middlewares.use(serveModel(source));
     },
     generateBundle() {
-      this.emitFile({ type: 'asset', fileName: RUNTIME_PATH, source: readFileSync(runtime) });
       for (const model of MODEL_NAMES)
         for (const name of readdirSync(join(source, model))) {
           const fileName = `${MODEL_PATH}${model}/${name}`;
@@ -62,13 +56,6 @@ function serveModel(source: string): Connect.NextHandleFunction {
       return response.end();
     }
     response.setHeader('content-type', 'application/octet-stream');
-    createReadStream(path).pipe(response);
-  };
-}
-
-function serveFile(path: string): Connect.NextHandleFunction {
-  return (_request, response) => {
-    response.setHeader('content-type', 'application/wasm');
     createReadStream(path).pipe(response);
   };
 }

@@ -1,6 +1,7 @@
 /** The built product when its server is gone. */
 import { expect, test } from '@playwright/test';
 import type { Page } from '@playwright/test';
+import { createHash } from 'node:crypto';
 import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import type { Server } from 'node:http';
 import { tmpdir } from 'node:os';
@@ -45,6 +46,21 @@ test('[OFF1] [OFF2] after one visit it runs without its server, listener include
   expect(unknown).toBe(404);
   const answer = await context.newPage().then((it) => it.goto(`${origin}/no/such/page`));
   expect(answer?.status()).toBe(404);
+});
+
+test('[OFF6] nothing large lies in the build twice', async () => {
+  const list = JSON.parse(await readFile(path.join(DIST, 'files.json'), 'utf8')) as {
+    readonly files: readonly string[];
+  };
+  const paths = new Map<string, string[]>();
+  for (const file of list.files) {
+    const bytes = await readFile(path.join(DIST, file));
+    if (bytes.length < 100_000) continue;
+    const hash = createHash('sha256').update(bytes).digest('hex');
+    paths.set(hash, [...(paths.get(hash) ?? []), file]);
+  }
+  expect(paths.size).toBeGreaterThan(0);
+  expect([...paths.values()].filter(({ length }) => length > 1)).toEqual([]);
 });
 
 test('[OFF5] with the server gone a rehearsed case runs to its report, and nothing asks another origin', async () => {
