@@ -5,7 +5,7 @@ import { caseToCsv, caseToJson } from '../record';
 import type { OpenedRecord, RecordLock } from '../record';
 import { caseTimesToCsv } from '../review';
 import { caseToFhirText } from './case-fhir';
-import { describeBuiltIn, implantListToCsv, implantListToJson } from '../session';
+import { describeBuiltIn, findLateCues, implantListToCsv, implantListToJson } from '../session';
 import type { CaseSettings, RunningCase, SharedHost } from '../session';
 import type {
   AppServices, CaseRecord, KeepingServices, LabelServices, ProcedureShelf,
@@ -210,7 +210,11 @@ async function exportCase(
   } else {
     // A case that runs lasts until now; one that was left lasts until its last entry.
     const end = running?.view.caseId === caseId ? now : (entries.at(-1) ?? now);
-    saveFile(`${name}-times.csv`, 'text/csv', caseTimesToCsv(entries, outline, end));
+    saveFile(
+      `${name}-times.csv`,
+      'text/csv',
+      caseTimesToCsv(entries, outline, end, findLateCues(entries, end)),
+    );
   }
   return ok(undefined);
 }

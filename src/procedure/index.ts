@@ -7,7 +7,7 @@ export { checkProcedure, FINDING_KINDS, inspectProcedure, USUAL_ADDRESS_PHRASE }
 export type { Finding, FindingKind, Inspection, InspectOptions } from './check';
 export { compileProcedure } from './compile';
 export type { CompiledProcedure } from './compile';
-export { describeConditions, isOpen } from './conditions';
+export { describeConditions, isOpen, listUnmet } from './conditions';
 export { listBroken } from './constraints';
 export { expectedOf, listOpenCounts } from './counts';
 export { listCountsReached } from './decide-around';

@@ -37,7 +37,8 @@ export interface ClockHoldSpan {
 
 /** Something that is marked on the time line at one moment. */
 export interface Mark {
-  readonly kind: 'loop' | 'override' | 'refusal' | 'skip' | 'restart' | 'milestone' | 'held';
+  readonly kind:
+    'loop' | 'override' | 'refusal' | 'skip' | 'restart' | 'milestone' | 'held' | 'late';
   readonly at: Stamp;
   readonly track: TrackId | null;
   readonly holdPoint: HoldPointId | null;

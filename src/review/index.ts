@@ -34,6 +34,8 @@ export { CaseTable } from './many/case-table';
 export type { ManyCases } from './many/summary';
 export type { PhaseSummary } from './many/phase-summary';
 export { packTable, TABLE_LAYOUT, unpackTable } from './many/packed-table';
+export { lateCueToMark } from './late-cues';
+export type { LateCue } from './late-cues';
 export { listMisheard } from './misheard';
 export type { MisheardRow } from './misheard';
 export { listIntervals, listNamedTimes } from './named-times';

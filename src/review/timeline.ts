@@ -6,6 +6,8 @@ import type { Entry, Outline, PhaseId, Stamp, StepId, TrackId } from '../domain'
 import { CaseAxis } from './case-axis';
 import { foldTimes } from './durations';
 import type { CaseTimes, Mark, StepSpan } from './durations';
+import { lateCueToMark } from './late-cues';
+import type { LateCue } from './late-cues';
 import { tabulatePhases } from './phase-times';
 
 export interface TimelineStep {
@@ -54,12 +56,16 @@ const TICK_MINUTES = [1, 2, 5, 10, 15, 30, 60, 120, 240] as const;
 const MOST_TICKS = 10;
 const MINUTE_MS = 60_000;
 
-/** Makes the timeline. `now` ends what is still open; `offsetMin` is local time minus UTC, so that ticks fall on round local times. */
+/**
+ * Makes the timeline. `now` ends what is still open; `offsetMin` is local time minus UTC, so that
+ * ticks fall on round local times. Late cues take a replay to find, so they are given.
+ */
 export function makeTimeline(
   entries: readonly Entry[],
   outline: Outline,
   now: Stamp,
   offsetMin = 0,
+  lateCues: readonly LateCue[] = [],
 ): Timeline {
   const times = foldTimes(entries, outline);
   const axis = new CaseAxis(entries);
@@ -81,7 +87,10 @@ export function makeTimeline(
       fromMs: place(from),
       toMs: place(to ?? end),
     })),
-    marks: times.marks.map((mark) => ({ ...mark, atMs: place(mark.at) })),
+    marks: [...times.marks, ...lateCues.map(lateCueToMark)].map((mark) => ({
+      ...mark,
+      atMs: place(mark.at),
+    })),
     ticks: listTicks(axis, endMs, offsetMin),
   };
 }

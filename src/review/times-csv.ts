@@ -1,12 +1,13 @@
 /**
  * The times of a case as a CSV file: one line a phase, step, held clock, named
- * time, interval and mark. Every line carries the mode, so that a rehearsal or a
+ * time, interval, mark and late cue. Every line carries the mode, so that a rehearsal or a
  * demo can't be taken for a real case. Times of day are ISO 8601 in UTC.
  */
 import { rowsToCsv } from '../domain';
 import type { Entry, Outline, Stamp } from '../domain';
 import { foldTimes, spanElapsed } from './durations';
 import type { CaseTimes } from './durations';
+import type { LateCue } from './late-cues';
 import { listIntervals, listNamedTimes } from './named-times';
 import { tabulatePhases } from './phase-times';
 
@@ -19,8 +20,13 @@ type Cell = string | number;
 /** One line of the file; columns that a kind has no use for stay empty. */
 type Line = Partial<Record<(typeof COLUMNS)[number], Cell>>;
 
-/** All times as CSV text. `now` ends what is still open. */
-export function caseTimesToCsv(entries: readonly Entry[], outline: Outline, now: Stamp): string {
+/** All times as CSV text. `now` ends what is still open; late cues take a replay to find, so they are given. */
+export function caseTimesToCsv(
+  entries: readonly Entry[],
+  outline: Outline,
+  now: Stamp,
+  lateCues: readonly LateCue[] = [],
+): string {
   const [opening] = entries;
   const setup = opening?.type === 'case.opened' ? opening.data : null;
   const common: Line = {
@@ -34,6 +40,7 @@ export function caseTimesToCsv(entries: readonly Entry[], outline: Outline, now:
     ...phaseLines(times, outline, now),
     ...stepLines(times, outline, now),
     ...otherLines(times, entries, now),
+    ...lateCues.map(lateLine),
   ];
   return rowsToCsv([
     COLUMNS,
@@ -114,6 +121,19 @@ function otherLines(times: CaseTimes, entries: readonly Entry[], now: Stamp): re
       note: text,
     }));
   return [...holds, ...named, ...intervals, ...marks];
+}
+
+function lateLine({ track, step, cues, from, to, ms, isEstimated, end }: LateCue): Line {
+  return {
+    kind: 'late cue',
+    track,
+    item: cues.join(', '),
+    from: toIso(from),
+    to: end === 'waiting' ? '' : toIso(to),
+    total_s: toSeconds(ms),
+    estimated: yesNo(isEstimated),
+    note: `${step}, ${end}`,
+  };
 }
 
 function toIso({ at }: Stamp): string {

@@ -8,6 +8,7 @@ export { implantListToCsv, implantListToJson } from './implant-list';
 export { makeCaseId } from './case-host';
 export { CaseLog } from './case-log';
 export type { CaseSettings } from './case-log';
+export { findLateCues } from './late-cues';
 export { CaseSession } from './case-session';
 export type { SessionPorts } from './case-session';
 export { makeDemoCases } from './demo';

@@ -1,12 +1,18 @@
 /** What a case's usual ranges, costs and misheard words are called on screen and on paper. Pure. */
 import type { CaptureValue } from '../../domain';
-import type { CostRow, MisheardRow, UsualRange } from '../../review';
+import type { CostRow, LateCue, MisheardRow, UsualRange } from '../../review';
 import { elapsedToText, minutesToText, timeOfDayToSeconds } from '../parts/format';
 import { minText } from './chart-text';
 import type { Review } from './review-model.svelte';
 
 const MINUTE_MS = 60_000;
 const COSTS = { held: 'Clock held', again: 'Done again', longer: 'Longer than usual' } as const;
+const LATE_ENDS = {
+  ready: '',
+  overridden: 'passed by override',
+  left: 'not waited for',
+  waiting: 'still awaited',
+} as const;
 const ENDS = {
   'not understood': 'not understood',
   corrected: 'corrected',
@@ -26,6 +32,12 @@ export function rangeText(range: UsualRange | undefined, usualMs: number | null)
 
 export function costText({ kind, text, count, ms }: CostRow): readonly string[] {
   return [COSTS[kind], count > 1 ? `${text}, ${count} times` : text, elapsedToText(ms)];
+}
+
+/** What was late, which step waited, since when, how long, and how that ended. */
+export function lateCells({ cues, step, from, ms, isEstimated, end }: LateCue): readonly string[] {
+  const took = `${elapsedToText(ms)}${isEstimated ? ' ~' : ''}`;
+  return [cues.join(', '), step, timeOfDayToSeconds(from.at), took, LATE_ENDS[end]];
 }
 
 /** Heard, when, taken for, and how it was settled. */

@@ -13,6 +13,7 @@ export const MARK_NAMES: Readonly<Record<Mark['kind'], string>> = {
   skip: 'Left out',
   restart: 'Restart of the program',
   milestone: 'Named time',
+  late: 'Late cue',
 };
 
 /** One mark as a sentence. `titleOf` gives the title of a hold point. */
@@ -31,6 +32,8 @@ export function markToText(mark: Mark, titleOf: (id: HoldPointId) => string): st
       return 'The program was restarted: times across it come from the wall clock';
     case 'loop':
       return `Again: ${mark.text}`;
+    case 'late':
+      return `Not ready when needed: ${mark.text}`;
     case 'skip':
       return `Left out: ${mark.text}`;
   }

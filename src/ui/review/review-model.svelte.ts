@@ -24,6 +24,7 @@ import type {
   CaseTimes,
   CostRow,
   IntervalRow,
+  LateCue,
   MisheardRow,
   NamedTimeRow,
   OverrideRow,
@@ -33,7 +34,7 @@ import type {
   Timeline,
   UsualRange,
 } from '../../review';
-import { CaseLog, describeRecorded, listCaptures } from '../../session';
+import { CaseLog, describeRecorded, findLateCues, listCaptures } from '../../session';
 import type { CaptureLine, CaseView } from '../../session';
 import type { AppModel } from '../app-model.svelte';
 import { utcOffsetMin } from '../parts/format';
@@ -56,6 +57,7 @@ export interface Review {
   readonly refusals: readonly RefusalRow[];
   readonly sizes: readonly SizeLine[];
   readonly misheard: readonly MisheardRow[];
+  readonly lateCues: readonly LateCue[];
   /** The captures of the case, for their labels and how a value is shown. */
   readonly captures: readonly CaptureLine[];
   readonly costs: readonly CostRow[];
@@ -147,6 +149,7 @@ export class ReviewModel {
     const view = log.value.view(0, null);
     const times = foldTimes(entries, outline);
     const end = times.closedAt ?? this.#endOfOpen(view, entries);
+    const lateCues = findLateCues(entries, end);
     const card = describeRecorded(record.setup.procedure);
     return {
       ok: true,
@@ -155,7 +158,7 @@ export class ReviewModel {
         view,
         times,
         end,
-        timeline: makeTimeline(entries, outline, end, utcOffsetMin(end.at)),
+        timeline: makeTimeline(entries, outline, end, utcOffsetMin(end.at), lateCues),
         phases: tabulatePhases(times, outline, end),
         steps: tabulateSteps(times, outline, end),
         named: listNamedTimes(entries),
@@ -169,6 +172,7 @@ export class ReviewModel {
           foldSizes(entries),
         ),
         misheard: listMisheard(entries),
+        lateCues,
         captures: listCaptures(record.setup.procedure),
         costs: costsOf(digestCase(entries, outline), NO_RANGES),
         ranges: NO_RANGES,
