@@ -1,7 +1,7 @@
 /** What the voice screen asks for, answered by the kept settings and the sound of this window. */
 import type { VoiceServices } from '../ui';
 import {
-  browserRecogniser, checkOnDevice, DEFAULT_ADDRESS_PHRASE, installOnDevice, LANGUAGES,
+  browserRecogniser, checkOnDevice, installOnDevice, LANGUAGES,
   listOfferedAddresses, MEASURED_ADDRESSES, SAID_COMMANDS,
 } from '../voice'; // prettier-ignore
 import type { KeptVoiceSettings } from './kept-voice-settings';
@@ -12,15 +12,18 @@ export function createVoiceServices(settings: KeptVoiceSettings, sound: Sound): 
     settings: () => settings.current,
     onChange: (callback) => settings.watch(callback),
     change: (change) => settings.change(change),
-    addresses: listOfferedAddresses().map(({ address, taken, falseActivations, nearest }) => ({
-      address,
-      taken,
-      said: SAID_COMMANDS,
-      falseActivations,
-      nearest: nearest.words,
-      isDefault: address === DEFAULT_ADDRESS_PHRASE,
-    })),
+    addresses: listOfferedAddresses().map(
+      ({ address, taken, falseActivations, nearest, withBoth }) => ({
+        address,
+        taken,
+        said: SAID_COMMANDS,
+        falseActivations,
+        nearest: nearest.words,
+        withBoth: withBoth ?? null,
+      }),
+    ),
     measuredCount: MEASURED_ADDRESSES.length,
+    otherLanguages: LANGUAGES.slice(1).map(({ tag, addressPhrase }) => ({ tag, addressPhrase })),
     browserRecogniser: () => checkOnDevice(browserRecogniser(), LANGUAGES[0].tag),
     installBrowserRecogniser: () => installOnDevice(browserRecogniser(), LANGUAGES[0].tag),
     sayExample: () => {

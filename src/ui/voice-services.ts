@@ -4,15 +4,15 @@ import type { Fault, OnDeviceState, VoiceSettings } from '../domain';
 /** An address phrase that may be chosen, and how it did. */
 export interface OfferedAddress {
   readonly address: string;
-  /** Commands taken, of those that were said. */
+  /** Commands taken by the grammar alone, of those that were said. */
   readonly taken: number;
   readonly said: number;
   /** Activations by talk that was meant for nobody, in 30 minutes. */
   readonly falseActivations: number;
   /** What is said in a theatre and sounds nearest. */
   readonly nearest: string;
-  /** Whether both listeners know the phrases behind it. */
-  readonly isDefault: boolean;
+  /** Measured again with both listeners; null where only the grammar alone was. */
+  readonly withBoth: { readonly taken: number; readonly said: number } | null;
 }
 
 export interface VoiceServices {
@@ -23,6 +23,8 @@ export interface VoiceServices {
   readonly addresses: readonly OfferedAddress[];
   /** How many were measured; those that are not offered missed more or were heard where nobody said them. */
   readonly measuredCount: number;
+  /** What else can be spoken to the wall (BCP 47), and what is said first there. */
+  readonly otherLanguages: readonly { readonly tag: string; readonly addressPhrase: string }[];
   /** Whether the browser's own recogniser could be a third opinion here, in English. */
   browserRecogniser(): Promise<OnDeviceState>;
   /** Lets the browser fetch its language pack; a person asked for it. */
