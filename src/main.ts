@@ -61,7 +61,9 @@ async function start(): Promise<void> {
   const lock = createLock(kept, clock);
   const { storageBuckets } = navigator as { readonly storageBuckets?: StorageBuckets };
   const copyPlace = createBucketPlace(storageBuckets);
-  const record = await openRecord(globalThis.indexedDB, lock, copyPlace);
+  const record = await openRecord(globalThis.indexedDB, lock, copyPlace, (done, total) => {
+    showLine(target, 'status', `Putting older cases in the list: ${done} of ${total}`);
+  });
   // The screens come last; a fault before that waits for them.
   const early: Fault[] = [];
   let notify: (fault: Fault) => void = (why) => void early.push(why);
@@ -162,10 +164,15 @@ function showStartFailure(cause: unknown): void {
   const why = fault('start-failed', { detail: String(cause) });
   console.error(faultToDeveloperText(why));
   const { happened, next } = faultToOperatorText(why);
+  showLine(document.querySelector('#app'), 'alert', `${happened}. ${next}`);
+}
+
+/** A line alone on the page, before there are screens. */
+function showLine(target: Element | null, role: 'alert' | 'status', text: string): void {
   const line = document.createElement('p');
-  line.setAttribute('role', 'alert');
-  line.textContent = `${happened}. ${next}`;
-  document.querySelector('#app')?.replaceChildren(line);
+  line.setAttribute('role', role);
+  line.textContent = text;
+  target?.replaceChildren(line);
 }
 
 start().catch(showStartFailure);

@@ -1,8 +1,9 @@
-/** A case as the text of a FHIR bundle: its digest, its settled sizes and what was scanned. */
+/** A case as the text of a FHIR bundle: its digest, settled sizes, what was implanted, overrides. */
 import type { Entry, Outline } from '../domain';
-import { caseToFhir, digestCase, foldSizes } from '../review';
-import type { ScannedLabel, SettledSize } from '../review';
+import { caseToFhir, digestCase, foldSizes, listOverrides } from '../review';
+import type { GrantedOverride, ScannedLabel, SettledSize } from '../review';
 import { listCaptures } from '../session';
+import { addToImplantLog, emptyImplantLog, loadCatalogue, packTitle } from '../sizing';
 
 /** Codes of the Unified Code for Units of Measure for the units that a capture can have. */
 const UCUM: Readonly<Record<string, string>> = {
@@ -33,5 +34,32 @@ export function caseToFhirText(entries: readonly Entry[], outline: Outline): str
         confirmedAt: confirmedAt.at,
       });
   }
-  return `${JSON.stringify(caseToFhir(digest, sizes, labels), null, 1)}\n`;
+  labels.push(...listImplanted(entries));
+  const bundle = caseToFhir(digest, sizes, labels, listGranted(entries, outline));
+  return `${JSON.stringify(bundle, null, 1)}\n`;
+}
+
+/** Packs that stayed in the patient; what was opened and wasted was used on nobody. */
+function listImplanted(entries: readonly Entry[]): readonly ScannedLabel[] {
+  const log = entries.reduce(addToImplantLog, emptyImplantLog());
+  const loaded = log.catalogue === null ? null : loadCatalogue(log.catalogue);
+  const catalogue = loaded?.ok ? loaded.value : null;
+  return log.packs.flatMap((pack): ScannedLabel[] => {
+    const put = entries.findLast(
+      (entry) => entry.type === 'pack.moved' && entry.data.pack === pack.id,
+    );
+    if (pack.state !== 'implanted' || !put) return [];
+    const { label } = pack;
+    const title = packTitle(catalogue, pack);
+    return [{ id: pack.id, label: title, carrier: label.readable, at: put.at, data: label }];
+  });
+}
+
+function listGranted(entries: readonly Entry[], outline: Outline): readonly GrantedOverride[] {
+  return listOverrides(entries).flatMap(({ holdPoint, reason, outcome, answeredAt }) => {
+    const title = outline.holdPoints.find(({ id }) => id === holdPoint)?.title ?? holdPoint;
+    return outcome === 'granted' && answeredAt !== null
+      ? [{ holdPoint: title, reason, at: answeredAt.at }]
+      : [];
+  });
 }

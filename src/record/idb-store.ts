@@ -19,6 +19,8 @@ import type { CaseAccess } from './idb-cases';
 import { coverValues, uncoverValues } from './cover';
 import type { KeyRing } from './cover';
 import { findHead, headOfValues } from './idb-head';
+import { makeMissingHeads } from './missing-heads';
+import type { TellOlder } from './missing-heads';
 import { listTombstones, removeCase, setTailAside } from './idb-leaving';
 import { findCaseHeads, findCaseSummaries } from './idb-summaries';
 import type { FoundSummary } from './idb-summaries';
@@ -40,6 +42,7 @@ const PLAIN_STORES = ['entries', 'heads'] as const;
 const KEYED_STORES = [...PLAIN_STORES, 'keys'] as const;
 /** Under a lock a value is bound to its place; a snapshot has one that no entry has. */
 const SNAPSHOT_SEQ = -1;
+const NONE_MADE: ReadonlyMap<CaseId, Head> = new Map();
 
 export type IdbStoreOptions = Pick<DatabaseOptions, 'indexedDB'> &
   Partial<DatabaseOptions> & {
@@ -47,6 +50,8 @@ export type IdbStoreOptions = Pick<DatabaseOptions, 'indexedDB'> &
     readonly ring?: KeyRing;
     /** Where a second copy is kept; without it there is none. */
     readonly copyPlace?: CopyPlace;
+    /** Told how far it is with cases from before there were heads, the first time that a list is asked for. */
+    readonly tellOlder?: TellOlder;
   };
 
 /** The record on disk, and what can be done about its lock. */
@@ -58,7 +63,12 @@ export type IdbStore = RecordStore &
   };
 
 /** A record on disk. Opens its database at the first use, and again after it was lost. */
-export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions): IdbStore {
+export function createIdbStore({
+  ring,
+  copyPlace,
+  tellOlder = () => undefined,
+  ...options
+}: IdbStoreOptions): IdbStore {
   const withStores = createDatabase({ name: RECORD_DATABASE, durability: 'strict', ...options });
   const copy = copyPlace ? createSecondCopy(withStores, copyPlace) : null;
   const access = createCaseAccess(withStores, ring ?? null);
@@ -66,6 +76,11 @@ export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions)
   const heads = new Map<CaseId, Head>();
   /** After a write was cut short the browser may find the files damaged at its next start: then saved means copied as well. */
   let isDoubtful = false;
+
+  /** Heads of cases that had none; asked again only while the record can't keep them. */
+  async function madeHeads(): Promise<ReadonlyMap<CaseId, Head>> {
+    return makeMissingHeads(withStores, await loadHasher(), tellOlder);
+  }
 
   function lookUpHead(caseId: CaseId): Promise<Head> {
     return loadHasher().then((hasher) =>
@@ -155,15 +170,16 @@ export function createIdbStore({ ring, copyPlace, ...options }: IdbStoreOptions)
       }),
     listCases: (latest) =>
       attemptRead(async () => {
+        const made = latest === undefined ? NONE_MADE : await madeHeads();
         const found = await withStores('readonly', ['entries', 'heads', 'keys'], (it) =>
-          findCaseSummaries(it, latest),
+          findCaseSummaries(it, made, latest),
         );
         return ok(sortNewestFirst(await Promise.all(found.map((it) => openSummary(access, it)))));
       }),
     listHeads: () =>
       attemptRead(async () => {
-        const stores = ['entries', 'heads', 'keys'] as const;
-        return ok(await withStores('readonly', stores, findCaseHeads));
+        const made = await madeHeads();
+        return ok(await withStores('readonly', ['heads'], (it) => findCaseHeads(it, made)));
       }),
     setAside: (caseId, from) =>
       attemptWrite([], async () => {

@@ -22,11 +22,12 @@ export interface FoundSummary {
 /** One summary for each case in the store, in the order of case ids; with `latest`, of the newest so many. */
 export async function findCaseSummaries(
   transaction: IDBTransaction,
+  made: ReadonlyMap<CaseId, Head>,
   latest?: number,
 ): Promise<readonly FoundSummary[]> {
   const summaries: FoundSummary[] = [];
   if (latest !== undefined) {
-    const heads = await findCaseHeads(transaction);
+    const heads = await findCaseHeads(transaction, made);
     const newest = [...heads].sort((a, b) => (b.openedAt ?? 0) - (a.openedAt ?? 0));
     for (const { caseId } of newest.slice(0, latest)) {
       const found = await findSummary(transaction, caseRange(caseId));
@@ -42,24 +43,23 @@ export async function findCaseSummaries(
   return summaries;
 }
 
-/** How far each case has come, by the heads; the last case in the store is looked at itself where it has none. */
-export async function findCaseHeads(transaction: IDBTransaction): Promise<readonly CaseHead[]> {
+/** How far each case has come, by the heads that are kept and those that were `made` for cases without one. */
+export async function findCaseHeads(
+  transaction: IDBTransaction,
+  made: ReadonlyMap<CaseId, Head>,
+): Promise<readonly CaseHead[]> {
   const store = transaction.objectStore('heads');
-  const [keys, values, last] = await Promise.all([
+  const [keys, values] = await Promise.all([
     promisifyRequest(store.getAllKeys()),
     promisifyRequest<unknown[]>(store.getAll()),
-    promisifyRequest(transaction.objectStore('entries').openKeyCursor(null, 'prev')),
   ]);
-  const heads = keys.flatMap((key, index): CaseHead[] => {
-    const head = values[index];
+  const kept = keys.map((key, index) => [String(key) as CaseId, values[index]] as const);
+  // What is kept is the newer one.
+  return [...new Map<CaseId, unknown>([...made, ...kept])].flatMap(([caseId, head]): CaseHead[] => {
     if (!isHead(head)) return [];
     const { openedAt, count, isClosed } = head;
-    return [{ caseId: String(key) as CaseId, openedAt, entryCount: count, isClosed }];
+    return [{ caseId, openedAt, entryCount: count, isClosed }];
   });
-  const lastId = last === null ? null : keyToCaseId(last.key);
-  if (lastId === null || heads.some(({ caseId }) => caseId === lastId)) return heads;
-  const stray = await findSummary(transaction, caseRange(lastId));
-  return stray ? [...heads, stray.summary] : heads;
 }
 
 /** The summary of the first case in a range of keys; null where there is none. */

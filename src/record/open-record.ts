@@ -8,6 +8,7 @@ import type { KeyRing } from './cover';
 import { createIdbStore } from './idb-store';
 import type { IdbStore } from './idb-store';
 import type { CopyPlace } from './second-copy';
+import type { TellOlder } from './missing-heads';
 import { createMemoryStore } from './memory-store';
 import type { RecordStore } from './record-store';
 
@@ -27,6 +28,7 @@ export async function openRecord(
   indexedDB: IDBFactory | undefined,
   ring?: KeyRing,
   copyPlace?: CopyPlace,
+  tellOlder?: TellOlder,
 ): Promise<OpenedRecord> {
   if (indexedDB === undefined) {
     return fallBack(fault('record-unavailable', { detail: 'no IndexedDB' }));
@@ -35,6 +37,7 @@ export async function openRecord(
     indexedDB,
     ...(ring ? { ring } : {}),
     ...(copyPlace ? { copyPlace } : {}),
+    ...(tellOlder ? { tellOlder } : {}),
   });
   const probe = await store.listHeads();
   if (probe.ok) await store.copy?.restore();

@@ -15,6 +15,7 @@ import type { Head } from './head';
 import { addLines } from './idb-append';
 import type { Line } from './idb-append';
 import { caseRange, entryKey } from './idb-keys';
+import { COMPLETE } from './missing-heads';
 import { readStoredHead } from './idb-head';
 import { readStoredValues } from './idb-read';
 
@@ -204,7 +205,9 @@ async function copyRest(from: WithStores, to: WithStores): Promise<void> {
   await to('readwrite', stores, (it) => {
     const completed = untilComplete(it);
     for (const { name, keys, values } of found)
-      for (const [index, key] of keys.entries()) it.objectStore(name).put(values[index], key);
+      for (const [index, key] of keys.entries())
+        // The copy may hold cases from before there were heads, whatever the record says of itself.
+        if (key !== COMPLETE) it.objectStore(name).put(values[index], key);
     return completed;
   });
 }

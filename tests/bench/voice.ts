@@ -28,7 +28,7 @@ type Part = (typeof PARTS)[number];
 const USUAL = {
   trials: { clean: 200, each: 12 },
   card: { voices: 4, phrases: 12 },
-  digitStep: 8,
+  digitStep: 4,
   talkMs: 600_000,
   together: 40,
   timed: 24,

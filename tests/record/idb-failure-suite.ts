@@ -45,6 +45,26 @@ export const idbFailureSuite: readonly SuiteCase<IdbHarness>[] = [
     },
   },
   {
+    name: '[REC8] the short list is whole where a full disk keeps no heads, and keeps them later',
+    run: async (harness) => {
+      const told: string[] = [];
+      const store = createIdbStore({
+        indexedDB: harness.indexedDB,
+        name: harness.databaseName,
+        tellOlder: (done, total) => void told.push(`${done} of ${total}`),
+      });
+      for (const [seq, entry] of makeCase(CASE_A, 2).entries())
+        await harness.plant(CASE_A, seq, entry);
+      const listed = async () =>
+        expectOk(await store.listHeads()).map(({ entryCount }) => entryCount);
+      expectEqual(await withFailingCommit('QuotaExceededError', listed), [2]);
+      expectEqual(await listed(), [2]);
+      // Twice made, then kept.
+      expectEqual(await listed(), [2]);
+      expectEqual(told, ['1 of 1', '1 of 1']);
+    },
+  },
+  {
     name: '[REC12] a closed connection is a fault once, and the next append reopens',
     run: async (harness) => {
       const store = await harness.open();

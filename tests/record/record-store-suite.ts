@@ -248,15 +248,41 @@ export const recordStoreSuite: readonly SuiteCase<StoreHarness>[] = [
     },
   },
   {
-    name: '[REC8] the short list has the last case in the store even without its head',
+    name: '[REC8] the short list has cases without a head, wherever they stand, and they go on',
     run: async (harness) => {
       const store = await harness.open();
-      await harness.plant(CASE_A, 0, makeOpening(CASE_A));
-      const heads = expectOk(await store.listHeads());
+      const [opening, ...rest] = makeCase(CASE_A, 3);
+      const closing = makeEntry(CASE_A, 3, {
+        type: 'case.closed',
+        data: { outcome: 'finished' },
+      });
+      for (const [seq, entry] of [opening, ...rest, closing].entries())
+        await harness.plant(CASE_A, seq, entry);
+      const later = makeOpening(CASE_B, 'rehearsal', DAY_MS + 60_000);
+      await harness.plant(CASE_B, 0, later);
+      const byId = async () =>
+        [...expectOk(await store.listHeads())].sort((a, b) => (a.caseId < b.caseId ? -1 : 1));
+      const expected = [
+        { caseId: CASE_A, openedAt: DAY_MS, entryCount: 4, isClosed: true },
+        { caseId: CASE_B, openedAt: later.at, entryCount: 1, isClosed: false },
+      ];
+      const heads = await byId();
+      // Made once, then kept: the second time says the same.
+      for (const found of [heads, await byId()])
+        expectEqual(
+          found.map(({ caseId, openedAt, entryCount, isClosed }) => ({ caseId, openedAt, entryCount, isClosed })),
+          expected,
+        ); // prettier-ignore
       expectEqual(
-        heads.map(({ caseId, isClosed }) => [caseId, isClosed]),
-        [[CASE_A, false]],
+        expectOk(await store.listCases(9)).map(({ caseId }) => caseId),
+        [CASE_B, CASE_A],
       );
+      expectOk(await store.append(CASE_B, [makeOffer(CASE_B, 1, 1)]));
+      expectEqual(
+        (await byId()).map(({ entryCount }) => entryCount),
+        [4, 2],
+      );
+      expectEqual(expectOk(await store.read(CASE_A)).isReadOnly, false);
     },
   },
   {

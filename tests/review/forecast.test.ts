@@ -1,6 +1,12 @@
 /** When it will be done: from usual times, from cases, given how long it has lasted. */
 import { describe, expect, test } from 'vitest';
-import { digestCase, EndForecast, basisToText, learnTeam } from '../../src/review';
+import {
+  digestCase,
+  EndForecast,
+  basisToShortText,
+  basisToText,
+  learnTeam,
+} from '../../src/review';
 import { RestOfCase } from '../../src/review/forecast/simulate';
 import { findStanding } from '../../src/review/forecast/standing';
 import { remainingQuantile } from '../../src/review/statistics/lognormal';
@@ -257,6 +263,9 @@ describe('on what it rests', () => {
     expect(basis(5)).toBe('5 earlier cases and usual times');
     expect(basis(5, false)).toBe('5 earlier cases');
     expect(basis(40)).toBe('40 earlier cases');
+    // On the wall the same three, in the room that it has.
+    const short = [0, 5, 40].map((caseCount) => basisToShortText({ caseCount, hasUsual: true }));
+    expect(short).toEqual(['usual', 'few cases', '40 cases']);
   });
 
   test('[REV37] usual times give way to cases as they come', () => {

@@ -75,7 +75,7 @@ describe('times', () => {
       basis: { caseCount: 0, hasUsual: true },
     };
     expect(endToText(end)).toBe('14:35');
-    expect(endRangeToText(end)).toBe('14:25 to 14:55');
+    expect(endRangeToText(end)).toBe('14:25–14:55');
   });
 });
 

@@ -8,7 +8,7 @@
 import type { Bundle, BundleEntry, FhirResource } from 'fhir/r4';
 import type { CaseDigest } from '../digest/case-digest';
 import { PATIENT_PLACEHOLDER, SYSTEM, toId, toPeriod } from './fhir-terms';
-import type { ScannedLabel, SettledSize } from './fhir-terms';
+import type { GrantedOverride, ScannedLabel, SettledSize } from './fhir-terms';
 import { deviceResources, overrideProvenance, phaseResources, sizeResources } from './fhir-parts';
 
 /** Makes the bundle. Ids are derived from the case, so that sending it twice makes nothing twice. */
@@ -16,6 +16,7 @@ export function caseToFhir(
   digest: CaseDigest,
   sizes: readonly SettledSize[],
   labels: readonly ScannedLabel[],
+  overrides: readonly GrantedOverride[],
 ): Bundle {
   const main = `${digest.caseId}-procedure`;
   const resources: FhirResource[] = [
@@ -42,7 +43,7 @@ export function caseToFhir(
     ...digest.phases.flatMap((phase, index) => phaseResources(digest, phase, index, main)),
     ...sizes.flatMap((size) => sizeResources(digest, size, main)),
     ...labels.flatMap((label) => deviceResources(digest, label, main)),
-    ...digest.overrides.map((override, index) => overrideProvenance(digest, override, index, main)),
+    ...overrides.map((override, index) => overrideProvenance(digest, override, index, main)),
   ];
   return {
     resourceType: 'Bundle',

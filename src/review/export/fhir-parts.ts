@@ -2,7 +2,7 @@
 import type { FhirResource, Provenance } from 'fhir/r4';
 import type { CaseDigest, PhaseDigest } from '../digest/case-digest';
 import { PATIENT_PLACEHOLDER, toId, toPeriod } from './fhir-terms';
-import type { ScannedLabel, SettledSize } from './fhir-terms';
+import type { GrantedOverride, ScannedLabel, SettledSize } from './fhir-terms';
 
 const UCUM = 'http://unitsofmeasure.org';
 const subject = { reference: PATIENT_PLACEHOLDER };
@@ -87,7 +87,7 @@ export function sizeResources(
 /** A scanned label: the device and that it was used. */
 export function deviceResources(
   digest: CaseDigest,
-  { id: labelId, label, carrier, at }: ScannedLabel,
+  { id: labelId, label, carrier, at, data }: ScannedLabel,
   main: string,
 ): readonly FhirResource[] {
   const id = toId(`${digest.caseId}-device-${labelId}`);
@@ -96,7 +96,17 @@ export function deviceResources(
       resourceType: 'Device',
       id,
       status: 'active',
-      udiCarrier: [{ carrierHRF: carrier, entryType: 'barcode' }],
+      udiCarrier: [
+        {
+          ...(data?.product ? { deviceIdentifier: data.product } : {}),
+          carrierHRF: carrier,
+          entryType: 'barcode',
+        },
+      ],
+      ...(data?.lot ? { lotNumber: data.lot } : {}),
+      ...(data?.serial ? { serialNumber: data.serial } : {}),
+      ...(data?.expiresOn ? { expirationDate: data.expiresOn } : {}),
+      ...(data?.madeOn ? { manufactureDate: data.madeOn } : {}),
       deviceName: [{ name: label, type: 'user-friendly-name' }],
     },
     {
@@ -114,7 +124,7 @@ export function deviceResources(
 /** An override, with its reason, for ever. */
 export function overrideProvenance(
   digest: CaseDigest,
-  { holdPoint, reason }: CaseDigest['overrides'][number],
+  { holdPoint, reason, at }: GrantedOverride,
   index: number,
   main: string,
 ): Provenance {
@@ -122,7 +132,7 @@ export function overrideProvenance(
     resourceType: 'Provenance',
     id: toId(`${digest.caseId}-override-${index}`),
     target: [{ reference: `Procedure/${toId(main)}` }],
-    recorded: new Date(digest.closedAt ?? digest.openedAt).toISOString(),
+    recorded: new Date(at).toISOString(),
     activity: { text: `Hold point passed without its conditions: ${holdPoint}` },
     reason: [{ text: reason }],
     agent: [RECORDER],

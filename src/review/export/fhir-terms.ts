@@ -1,4 +1,5 @@
 /** What the parts of a FHIR bundle share: what goes in, ids, periods, the placeholder for the patient. */
+import type { LabelData } from '../../domain';
 
 /** A settled size or choice. */
 export interface SettledSize {
@@ -16,6 +17,17 @@ export interface ScannedLabel {
   readonly label: string;
   /** The human-readable text or the element string as scanned. */
   readonly carrier: string;
+  /** When it was put to use, in milliseconds since 1970-01-01 UTC. */
+  readonly at: number;
+  /** What the bar code says beside its text; missing where nobody read it. Dates are calendar days. */
+  readonly data?: Pick<LabelData, 'product' | 'lot' | 'serial' | 'expiresOn' | 'madeOn'>;
+}
+
+/** An override that was confirmed. */
+export interface GrantedOverride {
+  /** The title of the hold point. */
+  readonly holdPoint: string;
+  readonly reason: string;
   readonly at: number;
 }
 

@@ -119,5 +119,11 @@ export function basisToText({ caseCount, hasUsual }: ExpectedEnd['basis']): stri
   return caseCount < FEW_CASES && hasUsual ? `${cases} and usual times` : cases;
 }
 
+/** The same for the wall, where two or three words have room. */
+export function basisToShortText({ caseCount, hasUsual }: ExpectedEnd['basis']): string {
+  if (caseCount === 0) return 'usual';
+  return caseCount < FEW_CASES && hasUsual ? 'few cases' : `${caseCount} cases`;
+}
+
 /** With this many cases the procedure's usual times weigh less than a tenth. */
 const FEW_CASES = 18;

@@ -63,11 +63,11 @@ export function endToText({ endAt }: ExpectedEnd): string {
   return timeOfDayToText(Math.round(endAt / ROUND_END_MS) * ROUND_END_MS);
 }
 
-/** Between which times four of five such cases end: "14:20 to 14:45". */
+/** Between which times four of five such cases end: "14:20–14:45". */
 export function endRangeToText({ lowAt, highAt }: ExpectedEnd): string {
   const low = Math.floor(lowAt / ROUND_END_MS) * ROUND_END_MS;
   const high = Math.ceil(highAt / ROUND_END_MS) * ROUND_END_MS;
-  return `${timeOfDayToText(low)} to ${timeOfDayToText(high)}`;
+  return `${timeOfDayToText(low)}–${timeOfDayToText(high)}`;
 }
 
 /** How long the case has run, or ran. */
