@@ -156,7 +156,7 @@ test('[IMP34] the room is counted at the desk: a likely next size that is not th
   await page.getByRole('button', { name: 'Open the case' }).click();
   await page.getByRole('link', { name: 'Plan and implants' }).click();
   const before = page.getByRole('region', { name: 'Before closure' });
-  await expect(before).toContainText('Packs and confirmed sizes agree');
+  await expect(before).toContainText('no pack scanned');
   const count = page.getByRole('spinbutton', { name: 'Glenosphere 40 mm' });
   await page.getByText('In the room: counts').click();
   // What nobody counted is unknown, not missing.
