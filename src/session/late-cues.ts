@@ -45,6 +45,7 @@ function findIn(
   const found: Writable<LateCue>[] = [];
   let state = initialState(compiled);
   let open: Writable<LateCue> | null = null;
+  let owing: readonly Step[] = [];
   for (const entry of entries) {
     if (!isAccepted(state, entry)) break;
     if (open) goOn(open, state, stampOf(entry));
@@ -52,10 +53,13 @@ function findIn(
     const waiting = waitingFor(compiled, state, main);
     if (open && open.holdPoint !== waiting?.holdPoint.id) {
       open.end = endOf(compiled, state, open);
+      // What was not settled yet when it was needed has its size now.
+      open.cues = cuesOf(compiled, state, owing);
       open = null;
     }
     if (waiting && !open) {
       open = startOf(compiled, state, main, waiting, entry);
+      owing = waiting.owing;
       found.push(open);
     }
   }
@@ -105,13 +109,21 @@ function startOf(
     track,
     step: fillText(compiled, step.title, context),
     holdPoint: holdPoint.id,
-    cues: [...new Set(owing.map(({ cue }) => fillText(compiled, cue, context)))],
+    cues: cuesOf(compiled, state, owing),
     from: stampOf(entry),
     to: stampOf(entry),
     ms: 0,
     isEstimated: false,
     end: 'waiting',
   };
+}
+
+function cuesOf(
+  compiled: CompiledProcedure,
+  state: CaseState,
+  steps: readonly Step[],
+): readonly string[] {
+  return [...new Set(steps.map(({ cue }) => fillText(compiled, cue, contextOf(state))))];
 }
 
 function endOf(

@@ -54,7 +54,8 @@ export interface AudioPlatform {
 const CONSTRAINTS: MediaStreamConstraints = {
   audio: {
     echoCancellation: true,
-    noiseSuppression: true,
+    // The listeners know noise; what a suppressor leaves of speech and of noise they don't (docs/voice.md).
+    noiseSuppression: false,
     autoGainControl: false,
     channelCount: 1,
   },

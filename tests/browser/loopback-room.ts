@@ -6,15 +6,17 @@
 import { execFileSync, spawn } from 'node:child_process';
 import type { ChildProcess } from 'node:child_process';
 import { existsSync } from 'node:fs';
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { writeMicrophoneFile } from './sound-as-microphone';
+import { toWav, writeMicrophoneFile } from './sound-as-microphone';
 import type { SpokenLine } from './sound-as-microphone';
 
 const SERVER = '/usr/bin/pulseaudio';
 
 export class LoopbackRoom {
+  #played = 0;
+
   private constructor(
     private readonly folder: string,
     private readonly server: ChildProcess,
@@ -60,13 +62,26 @@ export class LoopbackRoom {
   async say(...lines: readonly SpokenLine[]): Promise<void> {
     const file = path.join(this.folder, 'said.wav');
     await writeMicrophoneFile(file, lines, 0.2);
-    const player = spawn('paplay', ['--device=room', file], { env: this.env, stdio: 'ignore' });
-    await new Promise((resolve) => player.once('exit', resolve));
+    await this.#play(file);
+  }
+
+  /** Sound at 16 kHz; resolves when it has been played. Several may sound at once. */
+  async play(sound: Float32Array): Promise<void> {
+    this.#played += 1;
+    const file = path.join(this.folder, `played-${this.#played}.wav`);
+    await writeFile(file, toWav([sound]));
+    await this.#play(file);
+    await rm(file, { force: true });
   }
 
   async close(): Promise<void> {
     this.server.kill();
     await rm(this.folder, { recursive: true, force: true });
+  }
+
+  async #play(file: string): Promise<void> {
+    const player = spawn('paplay', ['--device=room', file], { env: this.env, stdio: 'ignore' });
+    await new Promise((resolve) => player.once('exit', resolve));
   }
 
   async #waitForServer(): Promise<void> {

@@ -27,19 +27,33 @@ export async function writeMicrophoneFile(
 ): Promise<void> {
   const silence = (seconds: number) => new Float32Array(Math.round(seconds * SAMPLE_RATE_HZ));
   const pieces: Float32Array[] = [silence(leadS)];
-  const clips = JSON.parse(
-    await readFile(new URL('manifest.json', CLIPS), 'utf8'),
-  ) as readonly Clip[];
-  for (const { who, words, pauseS } of lines) {
-    const clip = clips.find((one) => one.words === words && one.speaker === who);
-    if (!clip) throw new Error(`No recording of "${words}" by the ${who}`);
-    pieces.push(readWav(await readFile(new URL(clip.file, CLIPS))), silence(pauseS));
-  }
+  for (const line of lines) pieces.push(await loadClip(line), silence(line.pauseS));
   await writeFile(path, toWav(pieces));
 }
 
+/** The recording of a line. Throws where there is none. */
+export async function loadClip({
+  who,
+  words,
+}: Pick<SpokenLine, 'who' | 'words'>): Promise<Float32Array> {
+  const clips = await listClips();
+  const clip = clips.find((one) => one.words === words && one.speaker === who);
+  if (!clip) throw new Error(`No recording of "${words}" by the ${who}`);
+  return readWav(await readFile(new URL(clip.file, CLIPS)));
+}
+
+/** Every recording that there is. */
+export async function loadAllClips(): Promise<readonly Float32Array[]> {
+  const clips = await listClips();
+  return Promise.all(clips.map(async ({ file }) => readWav(await readFile(new URL(file, CLIPS)))));
+}
+
+async function listClips(): Promise<readonly Clip[]> {
+  return JSON.parse(await readFile(new URL('manifest.json', CLIPS), 'utf8')) as readonly Clip[];
+}
+
 /** RIFF, PCM 16 bit, one channel, 16 kHz. */
-function toWav(pieces: readonly Float32Array[]): Buffer {
+export function toWav(pieces: readonly Float32Array[]): Buffer {
   const samples = pieces.reduce((total, { length }) => total + length, 0);
   const wav = Buffer.alloc(44 + samples * 2);
   wav.write('RIFF', 0);

@@ -9,7 +9,13 @@ import {
 } from '../../src/review';
 import { describeBuiltIn } from '../../src/session';
 import { phaseRows } from '../../src/ui/review/phase-rows';
-import { fitLabel, layOutPicture, markLabel, PICTURE } from '../../src/ui/review/picture-layout';
+import {
+  fitLabel,
+  labelEnd,
+  layOutPicture,
+  markLabel,
+  PICTURE,
+} from '../../src/ui/review/picture-layout';
 import { listSizes } from '../../src/ui/review/sizes-table';
 import { HandCase, OUTLINE } from '../review/hand-case';
 import { openSampleCase, WHOLE_CASE } from '../support/sample-case';
@@ -91,5 +97,8 @@ describe('the picture', () => {
     expect(fitLabel(3, 'Reaming', 200)).toBe('3 Reaming');
     expect(fitLabel(3, 'Reaming', 40)).toBe('3');
     expect(fitLabel(3, 'Reaming', 12)).toBe('');
+    // Phases that were gone back to lie over one another; a label ends where the next begins.
+    const [early, late] = [{ fromMs: 0, toMs: 90 }, { fromMs: 30, toMs: 100 }]; // prettier-ignore
+    expect([labelEnd(early, [late, early]), labelEnd(late, [late, early])]).toEqual([30, 100]);
   });
 });

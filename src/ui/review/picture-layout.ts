@@ -71,6 +71,15 @@ export function markLabel({ kind, text }: TimelineMark): string {
   return kind === 'milestone' ? text : '';
 }
 
+/** How far a label may reach that begins at one moment: to the next thing that begins, or its own end. */
+export function labelEnd(
+  { fromMs, toMs }: { readonly fromMs: number; readonly toMs: number },
+  all: readonly { readonly fromMs: number }[],
+): number {
+  const later = all.map((other) => other.fromMs).filter((ms) => ms > fromMs);
+  return Math.min(toMs, ...later);
+}
+
 /** A label that has room in a stretch, or its number alone, or nothing. */
 export function fitLabel(place: number, title: string, width: number): string {
   const whole = `${place} ${title}`;
