@@ -48,6 +48,8 @@ const snapshots = createSnapshotStore(store.guard, 'bench');
 const ports = { store, clock, scheduler, run: asId<RunId>(crypto.randomUUID()), snapshots };
 
 async function open(name: string): Promise<CaseSession> {
+  // As the product starts: what the browser threw away comes back before a case is looked for.
+  await store.copy?.restore();
   const caseId = asId<CaseId>(name);
   const resumed = await CaseSession.resume(ports, SAMPLE_SETTINGS, caseId);
   if (resumed.ok) return resumed.value;
