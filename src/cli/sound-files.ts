@@ -15,7 +15,7 @@ export const MODEL_FILES: ModelFiles = {
   modelBase: `${path.join(path.dirname(require.resolve('soundswallower')), 'model')}/`,
 };
 
-/** Reads a file of the speech embedding, or of its run-time. */
+/** Reads a file of the phrase network, or of its run-time. */
 export async function readSpeechFile(name: string): Promise<Uint8Array> {
   const runtime = path.join(path.dirname(require.resolve('onnxruntime-web')), name);
   return readFile(name.endsWith('.wasm') ? runtime : path.join(ROOT, 'public/model', name));

@@ -38,7 +38,7 @@ export function compareTakes(
     worker.onmessage = ({ data }: MessageEvent<FromComparer>) =>
       'rows' in data ? resolve(ok(data.rows)) : fail(data.detail);
     worker.onerror = ({ message }) => fail(message);
-    const embeddingBase = new URL('model/', siteBase).href;
-    worker.postMessage({ embeddingBase, takes } satisfies ToComparer);
+    const networkBase = new URL('model/', siteBase).href;
+    worker.postMessage({ networkBase, takes } satisfies ToComparer);
   }).finally(() => worker.terminate());
 }

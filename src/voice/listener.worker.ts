@@ -3,11 +3,9 @@
  * failure is told to the other side and ends this worker's usefulness; the other
  * side starts a new one.
  */
-import { GrammarListener } from './grammar-listener';
 import { Hearing } from './hearing';
 import { languageOf } from './languages';
 import { createModelReader } from './model-reader';
-import { NetworkListener } from './network-listener';
 import { TwoListeners } from './two-listeners';
 import type { FromWorker, StartMessage, ToWorker } from './worker-messages';
 
@@ -24,13 +22,10 @@ function fail(cause: unknown): void {
   tell({ type: 'failed', detail: String(cause).slice(0, LONGEST_DETAIL) });
 }
 
-async function start({ modelBase, embeddingBase, language }: StartMessage): Promise<void> {
+async function start({ modelBase, networkBase, language }: StartMessage): Promise<void> {
   const nowMs = (): number => performance.now();
-  const spoken = languageOf(language);
-  const grammar = await GrammarListener.create({ modelBase }, nowMs, spoken);
-  const pronounce = spoken.hasNetwork ? (word: string) => grammar.phonesOf(word) : null;
-  const network = await NetworkListener.create(createModelReader(embeddingBase), pronounce, nowMs);
-  const listener = new TwoListeners(grammar, network, nowMs);
+  const read = createModelReader(networkBase);
+  const listener = await TwoListeners.create({ modelBase }, read, languageOf(language), nowMs);
   hearing = new Hearing(listener, {
     onPhrase: (heard) => tell({ type: 'phrase', heard }),
     onHearing: (isHearing) => tell({ type: 'hearing', isHearing }),

@@ -72,8 +72,7 @@ export class NetworkListener implements Listener {
 
   /** Learns from these cards instead of the earlier ones. */
   async setCards(cards: readonly CardVoice[]): Promise<void> {
-    const hear = async (pcm: Float32Array) => (await this.model.hear(pcm))?.traits ?? null;
-    this.#cards = cards.map((card) => new CardExamples(hear, card));
+    this.#cards = cards.map((card) => new CardExamples((pcm) => this.model.traitsOf(pcm), card));
     await this.setVocabulary(this.#vocabulary);
   }
 
@@ -131,7 +130,9 @@ export class NetworkListener implements Listener {
   }
 
   /** The nearest card counts: whoever speaks, the other cards are strangers'. */
-  #compare({ traits }: HeardSteps, phrases: readonly string[]): readonly PhraseAtDistance[] {
+  #compare(heard: HeardSteps, phrases: readonly string[]): readonly PhraseAtDistance[] {
+    if (this.#cards.length === 0) return [];
+    const traits = heard.traits();
     const said = phrases.map((words) => toSaid(this.#vocabulary, words));
     const byCard = this.#cards.map((card) => card.distances(traits, said));
     return phrases

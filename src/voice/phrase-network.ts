@@ -27,7 +27,8 @@ export interface HeardSteps {
   readonly steps: number;
   readonly words: CtcScorer;
   readonly phones: CtcScorer;
-  readonly traits: SpeechTraits;
+  /** What it is compared by; made when a voice card asks for it. */
+  readonly traits: () => SpeechTraits;
 }
 
 export class PhraseNetwork {
@@ -75,8 +76,13 @@ export class PhraseNetwork {
       words: new CtcScorer(scoresOf('words')),
       phones: new CtcScorer(phones),
       steps: phones.steps,
-      traits: toTraits(scoresOf('features'), phones, bands),
+      traits: () => toTraits(scoresOf('features'), phones, bands),
     };
+  }
+
+  /** What a recording is compared by; null where it is too short for anything. */
+  async traitsOf(pcm: Float32Array): Promise<SpeechTraits | null> {
+    return (await this.hear(pcm))?.traits() ?? null;
   }
 
   async close(): Promise<void> {

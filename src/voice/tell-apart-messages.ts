@@ -4,7 +4,7 @@ import type { ToldApart } from './tell-apart';
 
 export interface ToComparer {
   /** Absolute URL of the folder of the models. */
-  readonly embeddingBase: string;
+  readonly networkBase: string;
   readonly takes: readonly CardTake[];
 }
 

@@ -1,14 +1,12 @@
 /** The worker that compares the recordings of a card: some seconds of work off the main thread. */
-import type { HearTraits } from './card-examples';
 import { createModelReader } from './model-reader';
 import { PhraseNetwork } from './phrase-network';
 import { tellApart } from './tell-apart';
 import type { FromComparer, ToComparer } from './tell-apart-messages';
 
-async function compare({ embeddingBase, takes }: ToComparer): Promise<FromComparer> {
-  const model = await PhraseNetwork.create(createModelReader(embeddingBase));
-  const hear: HearTraits = async (pcm) => (await model.hear(pcm))?.traits ?? null;
-  return { rows: await tellApart(hear, takes) };
+async function compare({ networkBase, takes }: ToComparer): Promise<FromComparer> {
+  const model = await PhraseNetwork.create(createModelReader(networkBase));
+  return { rows: await tellApart((pcm) => model.traitsOf(pcm), takes) };
 }
 
 self.onmessage = ({ data }: MessageEvent<ToComparer>) => {

@@ -3,9 +3,12 @@ import type { Fault, HeardPhrase, Vocabulary } from '../domain';
 import type { CardVoice } from './card-voice';
 import { decideFromAll } from './decide-with-network';
 import type { Opinions } from './decide-both';
-import type { GrammarListener } from './grammar-listener';
+import { GrammarListener } from './grammar-listener';
+import type { SpokenLanguage } from './languages';
 import type { Listener } from './listener';
-import type { NetworkListener } from './network-listener';
+import type { ReadModelFile } from './mel-filter';
+import { NetworkListener } from './network-listener';
+import type { ModelFiles } from './recogniser';
 import { shareOfSecondVoice } from './second-voice';
 
 export class TwoListeners implements Listener {
@@ -13,11 +16,25 @@ export class TwoListeners implements Listener {
   #last: Opinions | null = null;
   #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
 
-  constructor(
+  private constructor(
     private readonly grammar: GrammarListener,
-    private readonly network: NetworkListener,
+    /** By itself it knows how words are pronounced only from the grammar's latest vocabulary. */
+    readonly network: NetworkListener,
     private readonly nowMs: () => number,
   ) {}
+
+  /** Loads both for one language. Rejects where a file is missing or damaged. `nowMs` is a monotonic clock. */
+  static async create(
+    files: ModelFiles,
+    read: ReadModelFile,
+    language: SpokenLanguage,
+    nowMs: () => number,
+  ): Promise<TwoListeners> {
+    const grammar = await GrammarListener.create(files, nowMs, language);
+    const pronounce = language.hasNetwork ? (word: string) => grammar.phonesOf(word) : null;
+    const network = await NetworkListener.create(read, pronounce, nowMs);
+    return new TwoListeners(grammar, network, nowMs);
+  }
 
   async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
     this.#vocabulary = vocabulary;

@@ -1,7 +1,7 @@
 /**
- * A voice card: one role's recordings of phrases, from which the listener of examples
+ * A voice card: one role's recordings of phrases, from which the listener
  * learns how that voice says them. It keeps the sound and not the vectors, so that a
- * change of the embedding leaves every card good. It holds no name of a person and no
+ * change of the network leaves every card good. It holds no name of a person and no
  * data of a case. Whatever a card covers is said in texts: words, lower case, single
  * spaces; whole phrases carry the address phrase, parts ("depth", "two") do not.
  */

@@ -24,7 +24,7 @@ export interface WorkerLike {
 export class WorkerHearing implements HearingHost {
   readonly #createWorker: () => WorkerLike;
   readonly #modelBase: string;
-  readonly #embeddingBase: string;
+  readonly #networkBase: string;
   readonly #waiting = new Map<number, (faults: readonly Fault[]) => void>();
   #worker: WorkerLike | null = null;
   #events: HearingHostEvents | null = null;
@@ -41,11 +41,11 @@ export class WorkerHearing implements HearingHost {
   #lastId = 0;
   #restarts = 0;
 
-  /** The absolute URLs of the grammar's model folder and of the embedding's. */
-  constructor(createWorker: () => WorkerLike, modelBase: string, embeddingBase: string) {
+  /** The absolute URLs of the grammar's model folder and of the phrase network's. */
+  constructor(createWorker: () => WorkerLike, modelBase: string, networkBase: string) {
     this.#createWorker = createWorker;
     this.#modelBase = modelBase;
-    this.#embeddingBase = embeddingBase;
+    this.#networkBase = networkBase;
   }
 
   start(events: HearingHostEvents): Promise<Result<null, Fault>> {
@@ -100,7 +100,7 @@ export class WorkerHearing implements HearingHost {
     worker.postMessage({
       type: 'start',
       modelBase: this.#modelBase,
-      embeddingBase: this.#embeddingBase,
+      networkBase: this.#networkBase,
       language: this.#voices.language,
     });
     this.#language = this.#voices.language;

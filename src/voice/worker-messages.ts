@@ -6,7 +6,7 @@ import type { CardVoice } from './card-voice';
 export interface StartMessage {
   readonly type: 'start';
   readonly modelBase: string;
-  readonly embeddingBase: string;
+  readonly networkBase: string;
   /** Tag of the language that is spoken. */
   readonly language: string;
 }

@@ -119,17 +119,17 @@ describe.skipIf(!hasEspeak)('French through the real listeners', () => {
       }),
       ...DIGITS.map((words) => ({ text: said(words), pcm: soundToPcm(say(said(words), speed)) })),
     ]);
-    const { network, both } = await loadBoth(FRENCH);
+    const both = await loadBoth(FRENCH);
     await both.setVocabulary(vocabulary);
     await both.setCards([{ label: 'surgeon A', takes }]);
-    await network.prepared;
+    await both.network.prepared;
     const counts = { nearest: 0, right: 0, wrong: 0 };
     for (const words of SAID) {
       const sound = around(say(`${FRENCH.addressPhrase} ${said(words)}`, 170));
       const heard = spoken.toWritten(await both.recognise(sound));
       if (heard.words === words) counts.right += 1;
       else if (heard.words !== null) counts.wrong += 1;
-      const [nearest] = (await network.consider(sound)).ranked;
+      const [nearest] = (await both.network.consider(sound)).ranked;
       if (nearest?.words === said(words)) counts.nearest += 1;
     }
     await both.close();

@@ -23,7 +23,7 @@ function takeOf(words: string, speed = 1, text = words): CardTake {
 }
 
 let network: PhraseNetwork;
-const hear = async (pcm: Float32Array) => (await network.hear(pcm))?.traits ?? null;
+const hear = (pcm: Float32Array) => network.traitsOf(pcm);
 beforeAll(async () => {
   network = await PhraseNetwork.create(readSpeechFile);
 });

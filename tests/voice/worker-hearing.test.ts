@@ -61,7 +61,7 @@ describe('hearing in a worker', () => {
       {
         type: 'start',
         modelBase: 'https://wall.test/voice/model/',
-        embeddingBase: 'https://wall.test/model/',
+        networkBase: 'https://wall.test/model/',
         language: 'en-GB',
       },
     ]);

@@ -5,10 +5,10 @@
  * not this file's business.
  */
 import { loadBoth } from '../../../src/cli/load-listeners';
-import type { Loaded, ListenerName } from '../../../src/cli/load-listeners';
+import type { ListenerName } from '../../../src/cli/load-listeners';
 import type { HeardPhrase, Vocabulary } from '../../../src/domain';
 import { decideByGrammar, decideByNetwork, Hearing } from '../../../src/voice';
-import type { CardVoice, Listener, Opinions } from '../../../src/voice';
+import type { CardVoice, Listener, Opinions, TwoListeners } from '../../../src/voice';
 import { soundKey } from './memory';
 
 /** Everything that was taken or asked from one sound, and what each listener found likeliest first. */
@@ -29,7 +29,7 @@ export class Panel {
   #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
   readonly #thoughts = new Map<string, Thought>();
 
-  private constructor(private readonly loaded: Loaded) {}
+  private constructor(private readonly both: TwoListeners) {}
 
   static async load(): Promise<Panel> {
     return new Panel(await loadBoth());
@@ -38,14 +38,14 @@ export class Panel {
   async setVocabulary(vocabulary: Vocabulary): Promise<void> {
     this.#vocabulary = vocabulary;
     this.#thoughts.clear();
-    const faults = await this.loaded.both.setVocabulary(vocabulary);
+    const faults = await this.both.setVocabulary(vocabulary);
     if (faults.length > 0) throw new Error(`Can't be pronounced: ${JSON.stringify(faults)}`);
   }
 
   /** Learns from this card instead of an earlier one; resolves when its examples are made. */
   async setCard(card: CardVoice): Promise<void> {
-    await this.loaded.network.setCards([card]);
-    await this.loaded.network.prepared;
+    await this.both.setCards([card]);
+    await this.both.network.prepared;
   }
 
   /** What each way of deciding makes of a sound that has room before and after. */
@@ -60,7 +60,7 @@ export class Panel {
   }
 
   close(): Promise<void> {
-    return this.loaded.both.close();
+    return this.both.close();
   }
 
   async #hearBy(name: ListenerName, sound: Float32Array): Promise<Verdict> {
@@ -96,9 +96,8 @@ export class Panel {
     const key = soundKey(pcm);
     const known = this.#thoughts.get(key);
     if (known) return known;
-    const { both: listener } = this.loaded;
-    const both = await listener.recognise(pcm);
-    const opinions = listener.last;
+    const both = await this.both.recognise(pcm);
+    const opinions = this.both.last;
     if (!opinions) throw new Error('No opinions after a recognition');
     const thought = { opinions, both };
     this.#thoughts.set(key, thought);
