@@ -2,8 +2,9 @@
  * `npm run bench -- voice [--full] [--minutes N] [--only PART,PART] [--shard 1/4]`: the listeners on
  * held-out voices, noises and people, beside the aims; docs/voice.md has the tables and
  * what each part means. Some eight minutes on two idle cores; with `--full` some hours.
- * `--minutes` ends the longest parts, commands and talk, early; `--shard` measures one part in
- * so many of these two (`npm run bench -- merge FILE...` adds them up). With CUEWALL_BENCH_CACHE set to
+ * `--check` hears the quarter of the human digits that is kept for a last check. `--minutes`
+ * ends the longest parts, commands and talk, early; `--shard` measures one part in so many of
+ * these two (`npm run bench -- merge FILE...` adds them up). With CUEWALL_BENCH_CACHE set to
  * a folder outside the repository a second run works out only what a change of the
  * listeners touches.
  */
@@ -30,7 +31,6 @@ type Part = (typeof PARTS)[number];
 const USUAL = {
   trials: { clean: 200, each: 12 },
   card: { voices: 4, phrases: 12 },
-  digitStep: 4,
   talkHours: { human: 1 / 3, synthetic: 1 / 6 },
   together: 40,
   timed: 24,
@@ -39,7 +39,6 @@ const USUAL = {
 const FULL = {
   trials: { clean: 2_400, each: 240 },
   card: { voices: 8, phrases: 60 },
-  digitStep: 1,
   talkHours: { human: Infinity, synthetic: 30 },
   together: 400,
   timed: 46,
@@ -52,6 +51,7 @@ export async function benchVoice(options: readonly string[]): Promise<object> {
   const isTuning = options.includes('--tuning');
   const voices: readonly string[] = isTuning ? TUNING_VOICES : FIGURE_VOICES;
   const half = isTuning ? 'tuning' : 'figures';
+  const quarter = options.includes('--check') ? 'check' : half;
   const card = { phrases: amount.card.phrases, voices: voices.slice(0, amount.card.voices) };
   const parts = valueOf(options, '--only')?.split(',') ?? PARTS;
   const shard = readShard(valueOf(options, '--shard'));
@@ -84,7 +84,7 @@ export async function benchVoice(options: readonly string[]): Promise<object> {
         ),
       ),
     card: () => withPanel((panel) => hearWithCards(panel, card, talk, tell('card'))),
-    digits: () => withPanel((panel) => hearDigits(panel, amount.digitStep, talk, tell('digits'))),
+    digits: () => withPanel((panel) => hearDigits(panel, quarter, talk, tell('digits'))),
     talk: () =>
       withPanel((panel) =>
         hearTalk(panel, { mostHours: amount.talkHours, half, shard }, talk, tell('talk')),
