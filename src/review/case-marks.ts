@@ -7,15 +7,7 @@ import type { Entry, HoldPointId, OrderType, Stamp, StepId, TrackId } from '../d
 /** Something that is marked on the time line at one moment. */
 export interface Mark {
   readonly kind:
-    | 'loop'
-    | 'override'
-    | 'refusal'
-    | 'skip'
-    | 'restart'
-    | 'milestone'
-    | 'held'
-    | 'late'
-    | 'undone';
+    'loop' | 'override' | 'refusal' | 'skip' | 'restart' | 'milestone' | 'held' | 'late' | 'undone';
   readonly at: Stamp;
   readonly track: TrackId | null;
   readonly holdPoint: HoldPointId | null;

@@ -4,15 +4,7 @@
  * a span that crosses a restart says that it was estimated from the wall clock.
  */
 import { elapsedBetween } from '../domain';
-import type {
-  Elapsed,
-  Entry,
-  Outline,
-  PhaseId,
-  Stamp,
-  StepId,
-  TrackId,
-} from '../domain';
+import type { Elapsed, Entry, Outline, PhaseId, Stamp, StepId, TrackId } from '../domain';
 import { CaseMarks } from './case-marks';
 import type { Mark } from './case-marks';
 import { StepSpans } from './step-spans';
