@@ -69,7 +69,10 @@ describe('the timeline', () => {
   test('[REV9] marks each read-back where it was answered, with what became of it', async () => {
     const { session, say } = await openSampleCase();
     await say('+240', 'step done', '+120', 'step done', '+60', 'pin placed', '+3', 'confirm');
-    await say('+40', 'wedge two four', '+3', 'correct one six', '+12', '+48');
+    await say('+40', 'wedge two four', '+3', 'correct one six', '+12');
+    // What falls due at a moment is carried out before the clock moves on.
+    for (let turn = 0; turn < 60; turn += 1) await Promise.resolve();
+    await say('+48');
     await say('wedge one six', '+5', 'confirm');
     const { entries, view } = session;
     const last = entries.at(-1);
