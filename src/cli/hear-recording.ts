@@ -113,7 +113,7 @@ function scoresOf(
   const { grammar, network } = listener.last;
   const distance = network[0]?.distance;
   return {
-    grammar: round(grammarProbability(grammar.margin)),
+    grammar: round(grammarProbability(grammar.margin())),
     embedding:
       distance === undefined
         ? null

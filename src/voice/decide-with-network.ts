@@ -15,12 +15,16 @@ export function decideFromAll(opinions: Opinions, vocabulary: Vocabulary): Decis
   const decision = decideAsOneVoice(opinions, vocabulary);
   // Talk among others is nothing to be told about.
   if (decision.words === null && !decision.candidates) return decision;
-  return areTwoVoices(opinions) ? { words: null, score: 0, hasTwoVoices: true } : decision;
+  return areTwoVoices(opinions, vocabulary)
+    ? { words: null, score: 0, hasTwoVoices: true }
+    : decision;
 }
 
-function areTwoVoices({ network, secondVoice }: Opinions): boolean {
+function areTwoVoices({ network, ranked, secondVoice }: Opinions, vocabulary: Vocabulary): boolean {
   const share = secondVoice();
-  const isClear = (network[0]?.distance ?? Infinity) <= TWO_VOICES_LIMITS.clearDistance;
+  const isClear =
+    (network[0]?.distance ?? Infinity) <= TWO_VOICES_LIMITS.clearDistance ||
+    cardGap(ranked, vocabulary) >= TWO_VOICES_LIMITS.clearCardGap;
   return share >= (isClear ? TWO_VOICES_LIMITS.sureShare : TWO_VOICES_LIMITS.likelyShare);
 }
 
@@ -34,12 +38,14 @@ function decideAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Decision 
   const gap = gapAfter(network, vocabulary);
   const score = networkProbability(top.distance, gap);
   const isOwn = isOwnVoice(ranked, top, vocabulary);
+  const rivalGap = isOwn ? LIMITS.rivalGapOfOwn : LIMITS.sureGap;
   const rival =
-    rivalByNetwork(opinions.network, top, vocabulary) ??
+    rivalByNetwork(opinions.network, top, rivalGap, vocabulary) ??
     (isOwn ? null : rivalOf(grammar, top, vocabulary));
   const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= LIMITS.sureGap;
-  const isBacked = gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
-  if (rival === null && (isClear || isBacked)) return { words: top.words, score };
+  // Asked last: the margin is dear, and what is clear doesn't need it.
+  const isBacked = (): boolean => gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
+  if (rival === null && (isClear || isBacked())) return { words: top.words, score };
   const other = rival ?? secondOf(network, top, vocabulary);
   return { words: null, score, candidates: other === null ? [top.words] : [top.words, other] };
 }
@@ -98,27 +104,33 @@ function isOwnVoice(
   top: PhraseAtDistance,
   vocabulary: Vocabulary,
 ): boolean {
-  return ranked[0]?.words === top.words && gapAfter(ranked, vocabulary) >= LIMITS.ownGap;
+  return ranked[0]?.words === top.words && cardGap(ranked, vocabulary) >= LIMITS.ownGap;
+}
+
+/** How much nearer a card is to one phrase than to any of another meaning; a card that knows no other tells nothing. */
+function cardGap(ranked: readonly PhraseAtDistance[], vocabulary: Vocabulary): number {
+  const gap = gapAfter(ranked, vocabulary);
+  return gap === Infinity ? 0 : gap;
 }
 
 /** Whether the grammar names the phrase too, and not without reason. */
 function isNamed(grammar: GrammarOpinion, top: PhraseAtDistance, vocabulary: Vocabulary): boolean {
   return (
     isSameOrder(grammar.words, top.words, vocabulary) &&
-    grammar.margin >= DECISION_LIMITS.agreedMargin
+    grammar.margin() >= DECISION_LIMITS.agreedMargin
   );
 }
 
-/** What the network heard clearly, where the cards say otherwise. */
+/** What the network heard clearly, by so much over the next, where the cards say otherwise. */
 function rivalByNetwork(
   network: readonly PhraseAtDistance[],
   top: PhraseAtDistance,
+  leastGap: number,
   vocabulary: Vocabulary,
 ): string | null {
   const own = network[0];
   if (!own || isSameOrder(own.words, top.words, vocabulary)) return null;
-  const isClear =
-    own.distance <= LIMITS.sureDistance && gapAfter(network, vocabulary) >= LIMITS.sureGap;
+  const isClear = own.distance <= LIMITS.sureDistance && gapAfter(network, vocabulary) >= leastGap;
   return isClear ? own.words : null;
 }
 
@@ -127,7 +139,7 @@ function isContesting(grammar: GrammarOpinion, words: string, vocabulary: Vocabu
   const isSize = isValue(words, vocabulary) || isValue(grammar.words ?? '', vocabulary);
   return (
     grammar.unexplainedMs <= DECISION_LIMITS.unexplainedMs &&
-    grammar.margin >= (isSize ? LIMITS.rivalMarginOfSize : DECISION_LIMITS.grammarMargin)
+    grammar.margin() >= (isSize ? LIMITS.rivalMarginOfSize : DECISION_LIMITS.grammarMargin)
   );
 }
 
@@ -144,7 +156,7 @@ export function decideByNetwork(
   opinion: Pick<Opinions, 'network' | 'ranked'>,
   vocabulary: Vocabulary,
 ): Decision {
-  const grammar = { words: null, margin: -Infinity, unexplainedMs: 0, speechMs: 0 };
+  const grammar = { words: null, margin: () => -Infinity, unexplainedMs: 0, speechMs: 0 };
   const opinions = { ...opinion, grammar, knows: () => true, secondVoice: () => 0 };
   return decideFromAll(opinions, vocabulary);
 }

@@ -56,7 +56,7 @@ async function setUp(voiceCards: readonly PickedCard[] = [SURGEON]) {
 }
 
 describe('the voices that a window’s ear knows', () => {
-  it('[CARD17] are the newcomer’s as soon as a role is handed over, and those of before when that is taken back', async () => {
+  it('[CARD20] are the newcomer’s as soon as a role is handed over, and those of before when that is taken back', async () => {
     const { session, told, openWindow, settle, handOver } = await setUp();
     openWindow().follow(session);
     await settle();
@@ -69,7 +69,7 @@ describe('the voices that a window’s ear knows', () => {
     expect(told).toEqual(['en-GB: surgeon A', 'en-GB: surgeon B', 'en-GB: ', 'en-GB: surgeon B']);
   });
 
-  it('[CARD17] are those of now in a window that is opened late', async () => {
+  it('[CARD20] are those of now in a window that is opened late', async () => {
     const { session, told, openWindow, settle, handOver } = await setUp();
     await handOver(B);
     openWindow().follow(session);
@@ -77,7 +77,7 @@ describe('the voices that a window’s ear knows', () => {
     expect(told).toEqual(['en-GB: surgeon B']);
   });
 
-  it('[CARD17] are the last ones where a card is read slower than the next hand-over comes', async () => {
+  it('[CARD20] are the last ones where a card is read slower than the next hand-over comes', async () => {
     const { session, told, waiting, ears, openWindow, settle, handOver } = await setUp();
     ears.isSlow = true;
     openWindow().follow(session);

@@ -41,7 +41,7 @@ describe('a case with voice cards', () => {
     expect((await openSampleCase()).session.view.voiceCards).toEqual([]);
   });
 
-  it('[CARD17] hears a role that was handed over with the newcomer’s card, or without one', async () => {
+  it('[CARD20] hears a role that was handed over with the newcomer’s card, or without one', async () => {
     const { session, handOver, heardWith } = await openCase();
     expect(await handOver('scrub', 'scrub B', NEWCOMER)).toBeNull();
     expect(session.entries.findLast(({ type }) => type === 'role.handedOver')).toMatchObject({
@@ -58,7 +58,7 @@ describe('a case with voice cards', () => {
     ]);
   });
 
-  it('[CARD17] gives the card of before back when the hand-over is taken back', async () => {
+  it('[CARD20] gives the card of before back when the hand-over is taken back', async () => {
     const { session, handOver, heardWith } = await openCase();
     await handOver('scrub', 'scrub B', NEWCOMER);
     await handOver('scrub', 'scrub C', null);
@@ -68,7 +68,7 @@ describe('a case with voice cards', () => {
     expect(session.view.roleHolders.find(({ role }) => role === 'scrub')?.label).toBe('scrub B');
   });
 
-  it('[CARD17] is the same from its entries and from a snapshot, also where a hand-over is older than cards', async () => {
+  it('[CARD20] is the same from its entries and from a snapshot, also where a hand-over is older than cards', async () => {
     const { session, handOver } = await openCase();
     await handOver('scrub', 'scrub B', NEWCOMER);
     const rebuilt = CaseLog.rebuild(session.entries, SAMPLE_SETTINGS);
@@ -88,7 +88,7 @@ describe('a case with voice cards', () => {
     expect(before.ok && before.value.view(0, null).voiceCards).toEqual([SURGEON, SCRUB]);
   });
 
-  it('[CARD18] takes a newcomer’s card in the language of the case only, and none of another role', async () => {
+  it('[CARD21] takes a newcomer’s card in the language of the case only, and none of another role', async () => {
     const { session, handOver, heardWith } = await openCase();
     const before = heardWith();
     const french = named('card-77777777', 'scrub F', 'fr-FR');
@@ -106,7 +106,7 @@ describe('a case with voice cards', () => {
     expect(await handOver('surgeon', 'surgeon A', surgeons)).toBeNull();
   });
 
-  it('[CARD18] keeps the language that it was opened in, with whatever cards', async () => {
+  it('[CARD21] keeps the language that it was opened in, with whatever cards', async () => {
     const french = { ...SURGEON, language: 'fr-FR' };
     const { session, handOver } = await openCase([french]);
     expect(await handOver('surgeon', 'surgeon B', null)).toBeNull();

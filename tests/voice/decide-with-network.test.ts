@@ -10,14 +10,20 @@ interface Others {
   readonly margin?: number;
   readonly ranked?: readonly PhraseAtDistance[];
   readonly secondVoice?: number;
+  readonly unexplainedMs?: number;
+  /** Told each time the grammar's margin is asked for. */
+  readonly onMargin?: () => void;
 }
 
 function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
-  const { heard = null, margin = 0, ranked = [], secondVoice = 0 } = others;
+  const { heard = null, margin = 0, ranked = [], secondVoice = 0, unexplainedMs = 0 } = others;
   const grammar = {
     words: heard,
-    margin: heard === null ? -Infinity : margin,
-    unexplainedMs: 0,
+    margin: () => {
+      others.onMargin?.();
+      return heard === null ? -Infinity : margin;
+    },
+    unexplainedMs,
     speechMs: 900,
   };
   return decideFromAll(
@@ -26,7 +32,7 @@ function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
   );
 }
 
-const { sureDistance, sureGap, talkDistance, rivalMarginOfSize } = NETWORK_LIMITS;
+const { sureDistance, sureGap, rivalGapOfOwn, talkDistance, rivalMarginOfSize } = NETWORK_LIMITS;
 
 describe('a decision with the phrase network', () => {
   const clear = [at('depth two four', 2), at('depth twenty four', 3), at('depth three two', 40)];
@@ -70,6 +76,22 @@ describe('a decision with the phrase network', () => {
     expect(decide(order, { heard: 'say again', ...weak }).words).toBe('pin placed');
   });
 
+  it('[VOI63] asks for the margin of the grammar only where it can change the decision', () => {
+    let asked = 0;
+    const onMargin = (): void => {
+      asked += 1;
+    };
+    decide(clear, { heard: 'depth two four', onMargin });
+    decide(clear, { heard: 'depth twenty four', onMargin });
+    decide(clear, { heard: null, onMargin });
+    decide(clear, { heard: 'depth three two', unexplainedMs: 5_000, onMargin });
+    expect(asked).toBe(0);
+    decide(clear, { heard: 'depth three two', onMargin });
+    expect(asked).toBe(1);
+    decide([at('pin placed', sureDistance + 5)], { heard: 'pin placed', onMargin });
+    expect(asked).toBe(2);
+  });
+
   it('[VOI64] takes talk for an order only where both others say so', () => {
     const talk = [at('pin placed', talkDistance + 1), at('say again', talkDistance + 2)];
     const near = [at('pin placed', 0.3), at('say again', 0.7)];
@@ -79,13 +101,18 @@ describe('a decision with the phrase network', () => {
   });
 
   it('[VOI70] refuses what was said while a second voice spoke, unless one is heard far more clearly', () => {
-    const { likelyShare, sureShare, clearDistance } = TWO_VOICES_LIMITS;
+    const { likelyShare, sureShare, clearDistance, clearCardGap } = TWO_VOICES_LIMITS;
     const two = { words: null, hasTwoVoices: true };
     expect(decide(clear, { secondVoice: likelyShare })).toMatchObject(two);
     expect(decide(clear, { secondVoice: likelyShare / 2 }).words).toBe('depth two four');
     const veryClear = [at('depth two four', clearDistance - 1), at('depth three two', 40)];
     expect(decide(veryClear, { secondVoice: likelyShare }).words).toBe('depth two four');
     expect(decide(veryClear, { secondVoice: sureShare })).toMatchObject(two);
+    // A card that knows the voice by far makes it as clear; one with a single phrase does not.
+    const known = at('depth two four', 0.4);
+    const ranked = [known, at('depth three two', 0.4 + 2 * clearCardGap)];
+    expect(decide(clear, { ranked, secondVoice: likelyShare }).words).toBe('depth two four');
+    expect(decide(clear, { ranked: [known], secondVoice: likelyShare })).toMatchObject(two);
   });
 
   it('[VOI75] lets a card settle what the network left open, against the grammar too', () => {
@@ -97,6 +124,19 @@ describe('a decision with the phrase network', () => {
     expect(decide(open, against).words).toBe('depth three two');
     const close = [at('depth three two', 0.45), at('depth two four', 0.46)];
     expect(decide(open, { ranked: close }).words).toBeNull();
+  });
+
+  it('[VOI75] lets a card that is clear overrule the network, unless that is far clearer', () => {
+    const ranked = [at('depth three two', 0.3), at('depth two four', 0.5)];
+    const heardOtherwise = (gap: number) => [
+      at('depth two four', 2),
+      at('depth three two', 2 + gap),
+    ];
+    expect(decide(heardOtherwise(rivalGapOfOwn - 1), { ranked }).words).toBe('depth three two');
+    expect(decide(heardOtherwise(rivalGapOfOwn + 1), { ranked })).toMatchObject({
+      words: null,
+      candidates: ['depth three two', 'depth two four'],
+    });
   });
 
   it('[VOI75] counts a phrase without examples as if it were as near as the nearest', () => {
