@@ -3,6 +3,7 @@
  * Owns the words that all parts share. Imports nothing from src.
  */
 export * from './announcement';
+export * from './case-cards';
 export * from './clock';
 export * from './csv';
 export * from './entries';
@@ -19,5 +20,5 @@ export * from './sound-reading';
 export * from './spoken-language';
 export * from './values';
 export * from './vocabulary';
-export * from './voice-cards';
+export type * from './voice-cards';
 export * from './voice-settings';
