@@ -93,6 +93,9 @@ export class Sound {
         this.#volume.hear(levelDb, this.#status.isGated);
         this.#setStatus({ levelDb, reading });
       },
+      onLearning: (learning) => {
+        this.#setStatus({ learning });
+      },
       onFault,
     });
     this.#voices = new CaseVoicesKeeper(cards, this.#ear, onFault);

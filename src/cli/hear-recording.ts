@@ -5,6 +5,7 @@ import {
   gapAfter,
   grammarProbability,
   Hearing,
+  learnAll,
   networkProbability,
   TwoListeners,
 } from '../voice';
@@ -53,6 +54,7 @@ export async function loadOpinionated(
   };
   const listener = await loadListener(name, cards);
   const faults = await listener.setVocabulary(vocabulary);
+  await learnAll(listener);
   for (const { params } of faults) console.error(`not in the dictionary: ${params['word'] ?? ''}`);
   return {
     listener,
