@@ -13,7 +13,7 @@ import type {
   Vocabulary,
 } from '../domain';
 import type { CaseVoices, HearingHost } from './hearing-host';
-import { LANGUAGES, languageOf } from './languages';
+import { LANGUAGES } from './languages';
 import { SAMPLE_RATE_HZ } from './listener';
 import type { Microphone, OpenMicrophone } from './microphone';
 import { SignOfLife } from './sign-of-life';
@@ -144,7 +144,7 @@ export class Ear {
 
   /** Who speaks from now on, and in which language. A microphone that is on stays on. */
   async setVoices(voices: CaseVoices): Promise<void> {
-    const language = languageOf(voices.language);
+    const { language } = voices;
     const isOther = language !== this.#spoken.language;
     const wasOn = this.#open !== null;
     if (isOther) {
@@ -152,7 +152,7 @@ export class Ear {
       this.#reported.clear();
       if (wasOn) this.stop();
     }
-    await this.#ports.host.setVoices({ ...voices, language: language.tag });
+    await this.#ports.host.setVoices(voices);
     if (!isOther) return;
     if (this.#vocabulary) await this.setVocabulary(this.#vocabulary);
     if (wasOn) await this.startListening();

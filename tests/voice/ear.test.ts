@@ -13,6 +13,7 @@ import type {
 } from '../../src/voice';
 import { HandClock } from '../support/hand-clock';
 import { vocabularyOf } from './real-listener';
+import { FRENCH } from '../support/french';
 
 class HandHost implements HearingHost {
   events: HearingHostEvents | null = null;
@@ -194,8 +195,8 @@ describe('the ear', () => {
     const { ear, host, microphone } = setUp();
     await ear.startListening();
     await ear.setVocabulary(vocabularyOf(['step done']));
-    await ear.setVoices({ language: 'fr-FR', cards: [] });
-    expect(host.voices).toEqual({ language: 'fr-FR', cards: [] });
+    await ear.setVoices({ language: FRENCH, cards: [] });
+    expect(host.voices).toEqual({ language: FRENCH, cards: [] });
     expect(host.vocabularies.at(-1)).toMatchObject({
       addressPhrase: 'mur du bloc',
       phrases: [{ words: 'étape terminée' }],
