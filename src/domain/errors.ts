@@ -255,7 +255,12 @@ const CATALOGUE = {
   },
   'microphone-refused': {
     happened: 'The browser was not allowed to use the microphone',
-    next: 'The case goes on by keyboard and desk. Allow it in the address bar and press Listen.',
+    next: 'The case goes on by keyboard and desk. Allow it in the address bar; press Listen if it stays deaf.',
+    developer: 'getUserMedia: {detail}',
+  },
+  'microphone-busy': {
+    happened: 'Another program holds the microphone',
+    next: 'The case goes on by keyboard and desk. Close that program: the wall hears by itself.',
     developer: 'getUserMedia: {detail}',
   },
   'microphone-lost': {
