@@ -41,7 +41,7 @@ function decideAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Decision 
   const rivalGap = isOwn ? LIMITS.rivalGapOfOwn : LIMITS.sureGap;
   const rival =
     rivalByNetwork(opinions.network, top, rivalGap, vocabulary) ??
-    (isOwn ? null : rivalOf(grammar, top, vocabulary));
+    rivalOf(grammar, top, isOwn, vocabulary);
   const sureGap = ranked.length > 0 ? LIMITS.sureGapWithCard : LIMITS.sureGap;
   const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= sureGap;
   // Asked last: the margin is dear, and what is clear doesn't need it.
@@ -93,19 +93,28 @@ function onlyAgreed(opinions: Opinions, vocabulary: Vocabulary): Decision {
 function rivalOf(
   grammar: GrammarOpinion,
   top: PhraseAtDistance,
+  isOwn: boolean,
   vocabulary: Vocabulary,
 ): string | null {
   const isOther = grammar.words !== null && !isSameOrder(grammar.words, top.words, vocabulary);
-  return isOther && isContesting(grammar, top.words, vocabulary) ? grammar.words : null;
+  return isOther && isContesting(grammar, top.words, isOwn, vocabulary) ? grammar.words : null;
 }
 
-/** Whether a card is far nearer to this phrase than to any of another meaning. */
+/**
+ * Whether a card is near to this phrase, as only its own speaker's is, and far nearer than to
+ * any of another meaning.
+ */
 function isOwnVoice(
   ranked: readonly PhraseAtDistance[],
   top: PhraseAtDistance,
   vocabulary: Vocabulary,
 ): boolean {
-  return ranked[0]?.words === top.words && cardGap(ranked, vocabulary) >= LIMITS.ownGap;
+  const nearest = ranked[0];
+  return (
+    nearest?.words === top.words &&
+    nearest.distance <= LIMITS.ownDistance &&
+    cardGap(ranked, vocabulary) >= LIMITS.ownGap
+  );
 }
 
 /** How much nearer a card is to one phrase than to any of another meaning; a card that knows no other tells nothing. */
@@ -135,12 +144,18 @@ function rivalByNetwork(
   return isClear ? own.words : null;
 }
 
-/** For a size a weaker objection is enough. */
-function isContesting(grammar: GrammarOpinion, words: string, vocabulary: Vocabulary): boolean {
+/** For a size a weaker objection is enough, but where the speaker's own card knows it. */
+function isContesting(
+  grammar: GrammarOpinion,
+  words: string,
+  isOwn: boolean,
+  vocabulary: Vocabulary,
+): boolean {
   const isSize = isValue(words, vocabulary) || isValue(grammar.words ?? '', vocabulary);
+  const leastOfStranger = isSize ? LIMITS.rivalMarginOfSize : DECISION_LIMITS.grammarMargin;
   return (
     grammar.unexplainedMs <= DECISION_LIMITS.unexplainedMs &&
-    grammar.margin() >= (isSize ? LIMITS.rivalMarginOfSize : DECISION_LIMITS.grammarMargin)
+    grammar.margin() >= (isOwn ? LIMITS.rivalMarginOfOwn : leastOfStranger)
   );
 }
 

@@ -62,6 +62,13 @@ export const NETWORK_LIMITS = {
   perCardDistance: 400,
   /** A card this much nearer to its phrase than to any other needs no other listener. */
   ownGap: 0.05,
+  /** Farther than this a card is a stranger's: nearest talk 0.741; of 1,000 own digits 99 in 100 lay nearer than 0.708. */
+  ownDistance: 0.72,
+  /**
+   * From which margin on may the grammar's phrase contest such a card? At 0 it beats any free
+   * sounds, and contests 1 of 600 right digits clean, 4 at 10 dB; at -2 it would be 16 and 11.
+   */
+  rivalMarginOfOwn: 0,
   /**
    * How much farther must the network's next phrase be to contest such a card? Of human digits
    * that it heard otherwise by 10 and more, the speaker's own card was right in 11 of 12, all

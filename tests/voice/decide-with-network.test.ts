@@ -32,7 +32,15 @@ function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
   );
 }
 
-const { sureDistance, sureGap, rivalGapOfOwn, talkDistance, rivalMarginOfSize } = NETWORK_LIMITS;
+const {
+  sureDistance,
+  sureGap,
+  rivalGapOfOwn,
+  talkDistance,
+  rivalMarginOfSize,
+  rivalMarginOfOwn,
+  ownDistance,
+} = NETWORK_LIMITS;
 
 describe('a decision with the phrase network', () => {
   const clear = [at('depth two four', 2), at('depth twenty four', 3), at('depth three two', 40)];
@@ -136,6 +144,32 @@ describe('a decision with the phrase network', () => {
     expect(decide(heardOtherwise(rivalGapOfOwn + 1), { ranked })).toMatchObject({
       words: null,
       candidates: ['depth three two', 'depth two four'],
+    });
+  });
+
+  it('[VOI75] asks where the grammar is sure of another size than the speaker’s own card', () => {
+    const open = [at('depth two four', 9), at('depth three two', 12)];
+    const ranked = [at('depth three two', 0.4), at('depth two four', 0.5)];
+    const sure = { heard: 'depth two four', margin: rivalMarginOfOwn, ranked };
+    expect(decide(open, sure)).toMatchObject({
+      words: null,
+      candidates: ['depth three two', 'depth two four'],
+    });
+  });
+
+  it('[VOI75] lets a stranger’s card vouch for nothing', () => {
+    const unsure = [at('depth two four', sureDistance + 5), at('depth three two', 60)];
+    const grammar = { heard: 'depth three two', margin: rivalMarginOfSize };
+    const ranked = (distance: number) => [
+      at('depth two four', distance),
+      at('depth three two', distance + 0.1),
+    ];
+    expect(decide(unsure, { ...grammar, ranked: ranked(ownDistance) }).words).toBe(
+      'depth two four',
+    );
+    expect(decide(unsure, { ...grammar, ranked: ranked(ownDistance + 0.01) })).toMatchObject({
+      words: null,
+      candidates: ['depth two four', 'depth three two'],
     });
   });
 
