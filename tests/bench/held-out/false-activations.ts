@@ -46,8 +46,7 @@ export async function hearTalk(
   for (const talk of source === 'human' ? speakHuman(half, shard) : speakTalk(shard)) {
     if (hours >= mostHours / shard.count) break;
     hours += talk.sound.length / 16_000 / 3_600;
-    const seed = counts.pieces * shard.count + shard.index;
-    await hearOne(panel, { ...talk, source, seed }, babble, counts);
+    await hearOne(panel, { ...talk, source }, babble, counts);
     if (counts.pieces % 20 === 0 && !goesOn(Math.round(hours * 60))) break;
   }
   return { legal: legal.length, talk: counts.rows };
@@ -55,7 +54,7 @@ export async function hearTalk(
 
 async function hearOne(
   panel: Panel,
-  { sound, text, voice, room, source, seed }: Talk & { source: string; seed: number },
+  { sound, text, voice, room, source, seed }: Talk & { source: string },
   babble: readonly Float32Array[],
   counts: TalkCounts,
 ): Promise<void> {
@@ -80,5 +79,6 @@ function* speakHuman(half: TalkHalf, shard: Shard): Generator<Talk> {
   }
   for (const [index, { sound, text, speaker }] of listHumanTalk(half).entries())
     if (isInShard(shard, index))
-      for (const room of ROOMS) yield { sound: sound(), text, voice: speaker, room };
+      for (const [turn, room] of ROOMS.entries())
+        yield { sound: sound(), text, voice: speaker, room, seed: ROOMS.length * index + turn };
 }
