@@ -8,7 +8,6 @@ import { asId } from '../../src/domain';
 import type { CaseId, CaseSetup, Entry, ProcedureId } from '../../src/domain';
 import { createMemoryStore } from '../../src/record';
 import type { RecordStore } from '../../src/record';
-import { digestCase } from '../../src/review';
 import { describeBuiltIn, makeDemoCases } from '../../src/session';
 import type { CaseView } from '../../src/session';
 import { EndWatch } from '../../src/ui/end-watch';
@@ -61,7 +60,7 @@ describe('the end that wall and desk show', () => {
     const store = createMemoryStore();
     const card = describeBuiltIn('reverse-shoulder-glenoid');
     if (!card.ok) throw new Error('The built-in procedure loads');
-    const made = makeDemoCases({ procedure: card.value.data, seed: 3, count: 20, firstAt: 1.7e12, shift: null }); // prettier-ignore
+    const made = makeDemoCases({ procedure: card.value.data, seed: 3, count: 20, firstAt: 1.7e12 }); // prettier-ignore
     if (!made.ok) throw new Error(made.error.code);
     for (const entries of made.value) await keep(store, entries);
     const { session, say, clock } = await openSampleCase({ store });
@@ -86,6 +85,5 @@ describe('the end that wall and desk show', () => {
     expect(after?.highAt).toBeGreaterThan(middle);
     await session.submit({ type: 'case.close', outcome: 'abandoned', reason: 'Test' }, 'desk');
     expect(watch.at(session, now())).toBeNull();
-    expect(digestCase(session.entries, session.view.outline)?.outcome).toBe('abandoned');
   });
 });
