@@ -119,7 +119,7 @@ function weightedLeft(ways: { readonly ms: number; readonly weight: number }[]):
 function drawRest(
   team: Team,
   { done, current, ahead }: Standing,
-  way: Way | undefined,
+  chances: Way['chances'],
   random: Random,
 ): Draw {
   const believed = new Map(team.phases.map((phase) => [phase.phase as string, phase]));
@@ -134,7 +134,7 @@ function drawRest(
   let restMs = here ? drawMore(here, current.pass, pace, random) : 0;
   for (const id of ahead) {
     const phase = believed.get(id);
-    if (!phase || random.uniform() > (way?.chances.get(id) ?? 1)) continue;
+    if (!phase || random.uniform() > (chances.get(id) ?? 1)) continue;
     const { mu, sigma } = drawLaw(phase.first, pace, random);
     restMs += Math.exp(mu + sigma * random.normal()) + drawMore(phase, 1, pace, random);
   }

@@ -64,11 +64,13 @@ export function weighWays(ways: readonly Way[], standing: Standing): readonly Wa
   });
 }
 
-/** One of the ways, by its weight. Where there is one only, nothing is drawn. */
-export function drawWay(ways: readonly Way[], random: Random): Way | undefined {
-  if (ways.length < 2) return ways[0];
+/** The chances of one of the ways, drawn by its weight. Where there is one only, nothing is drawn. */
+export function drawWay(ways: readonly Way[], random: Random): Way['chances'] {
+  const [mainLine] = ways;
+  if (!mainLine) return new Map();
+  if (ways.length === 1) return mainLine.chances;
   let left = random.uniform() * ways.reduce((sum, { weight }) => sum + weight, 0);
-  return ways.find(({ weight }) => (left -= weight) < 0) ?? ways[0];
+  return (ways.find(({ weight }) => (left -= weight) < 0) ?? mainLine).chances;
 }
 
 function keyOf(alternatives: readonly string[]): string {
