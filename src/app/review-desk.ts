@@ -9,12 +9,13 @@ import { openRecord } from '../record';
 import type { KeyRing, RecordStore } from '../record';
 import {
   CaseTable, casesToCsv, chartChange, digestCase, digestsToJson, filterCases, listChoices, makeSeries, measureRoom,
-  mergeDigests, phasesToCsv, readReviewFile, summariseCases,
+  marksFor, markToKey, mergeDigests, mergeMarks, phasesToCsv, readReviewFile, readReviewMarks, summariseCases,
 } from '../review'; // prettier-ignore
-import type { CaseDigest } from '../review';
+import type { CaseDigest, MarkedChange } from '../review';
 import { describeBuiltIn, makeDemoCases } from '../session';
 import type { ManyAnswer, ManyFile, ManyQuestion, ManyState } from '../ui';
 import { DigestStore, PIECE } from './digest-store';
+import { MarkStore } from './mark-store';
 import { OutlineShelf } from './outline-shelf';
 
 /** How often somebody is told how far it is: each time the charts are drawn anew. */
@@ -32,6 +33,8 @@ export class ReviewDesk {
   /** Counts what was taken in. */
   #revision = 0;
   readonly #kept: DigestStore;
+  readonly #marks: MarkStore;
+  #marked: readonly MarkedChange[] = [];
   /** Digests that could not be kept. */
   #loose: readonly CaseDigest[] = [];
   readonly #outlines = new OutlineShelf();
@@ -46,11 +49,13 @@ export class ReviewDesk {
   ) {
     this.#kept = new DigestStore(ring);
     this.#kept.prepare();
+    this.#marks = new MarkStore(ring);
   }
 
   /** Shows what is kept at once, then what the record has beyond it. */
   async load(): Promise<void> {
     const mine = ++this.#run;
+    await this.#readMarks();
     try {
       this.#table = await this.#kept.readTable();
       this.#revision += 1;
@@ -73,17 +78,21 @@ export class ReviewDesk {
     this.#say(null);
   }
 
-  look({ filter, key, marks, offsetMin }: ManyQuestion): ManyAnswer {
+  look({ filter, key, offsetMin }: ManyQuestion): ManyAnswer {
     const table = this.#table;
     const rows = filterCases(table, filter);
+    // A case number says how many such cases the team had done by then, whatever part of them is looked at.
+    const numbered = filterCases(table, { ...filter, side: null, from: null, to: null, alternative: null, cards: null }); // prettier-ignore
+    const marks = marksFor(this.#marked, filter, key);
     const [first] = rows;
     const last = rows.at(-1);
     const { openedAt } = table.columns;
     return {
       filter,
       key,
+      marks,
       summary: summariseCases(table, rows),
-      change: chartChange(makeSeries(table, rows, key, false), marks),
+      change: chartChange(makeSeries(table, rows, key, false, numbered), marks),
       room: measureRoom(table, rows, offsetMin),
       period:
         first === undefined || last === undefined
@@ -102,12 +111,14 @@ export class ReviewDesk {
       ? casesToCsv(cases)
       : file === 'phases-csv'
         ? phasesToCsv(cases)
-        : digestsToJson(cases);
+        : digestsToJson(cases, this.#marked.filter((mark) => marksFor([{ ...mark, key: null }], filter, null).length > 0)); // prettier-ignore
   }
 
   async bring(text: string): Promise<Fault | null> {
     const read = readReviewFile(text);
     if (!read.ok) return read.error;
+    const marks = readReviewMarks(text);
+    const unkept = marks.ok ? await this.mark(marks.value) : marks.error;
     const { digests } = mergeDigests([...(await this.#allDigests()).values()], read.value);
     this.#table = CaseTable.of(digests);
     this.#revision += 1;
@@ -118,10 +129,42 @@ export class ReviewDesk {
     } catch (cause) {
       this.#loose = digests;
       this.#say(null, cacheLost(cause));
-      return null;
+      return unkept;
     }
     this.#say(null);
-    return null;
+    return unkept;
+  }
+
+  /** Marks changes, each once; one that can't be kept splits the charts as long as this visit lasts. */
+  async mark(marks: readonly MarkedChange[]): Promise<Fault | null> {
+    this.#marked = mergeMarks(this.#marked, marks);
+    return this.#changeMarks(() => this.#marks.add(marks));
+  }
+
+  /** Takes a mark back. */
+  async unmark(mark: MarkedChange): Promise<Fault | null> {
+    const key = markToKey(mark);
+    this.#marked = this.#marked.filter((it) => markToKey(it) !== key);
+    return this.#changeMarks(() => this.#marks.remove(mark));
+  }
+
+  async #changeMarks(keep: () => Promise<void>): Promise<Fault | null> {
+    this.#revision += 1;
+    this.#say(null);
+    try {
+      await keep();
+      return null;
+    } catch (cause) {
+      return fault('change-marks-not-kept', { detail: String(cause) });
+    }
+  }
+
+  async #readMarks(): Promise<void> {
+    try {
+      this.#marked = mergeMarks(this.#marked, await this.#marks.read());
+    } catch (cause) {
+      this.#say(null, fault('change-marks-not-kept', { detail: String(cause) }));
+    }
   }
 
   /** Digests as they are kept, and those that could not be. */

@@ -130,6 +130,11 @@ export const RECORD_ERRORS = {
     next: 'It takes a little longer; the record itself was not touched.',
     developer: 'review cache: {detail}',
   },
+  'change-marks-not-kept': {
+    happened: 'A marked change could not be kept or read',
+    next: 'The charts are split as long as this screen is open. Mark it again later; the record was not touched.',
+    developer: 'marked changes: {detail}',
+  },
   'picture-not-made': {
     happened: 'This picture could not be made',
     next: 'Nothing is lost: the chart and its table are as they were. Try the other kind of picture.',

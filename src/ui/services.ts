@@ -6,7 +6,7 @@ import type {
   AnglePlan, CardLearning, CaseId, CaseSetup, Entry, Fault, Outline, ProcedureId, Result, SealReport, SoundReading, Stamp,
 } from '../domain'; // prettier-ignore
 import type {
-  CaseDigest, CaseFilter, ChangeCharts, ChangeMark, FilterChoices, ManyCases, RoomUse,
+  CaseDigest, CaseFilter, ChangeCharts, FilterChoices, ManyCases, MarkedChange, RoomUse,
 } from '../review'; // prettier-ignore
 import type { ProcedureCard, RunningCase } from '../session';
 import type { KeepingServices } from './keeping-services';
@@ -80,7 +80,6 @@ export interface ManyQuestion {
   readonly filter: CaseFilter;
   /** The phase whose change is shown, "track/phase"; null for whole cases. */
   readonly key: string | null;
-  readonly marks: readonly ChangeMark[];
   /** Local time minus UTC, in minutes. */
   readonly offsetMin: number;
 }
@@ -88,6 +87,8 @@ export interface ManyQuestion {
 export interface ManyAnswer {
   readonly filter: CaseFilter;
   readonly key: string | null;
+  /** Marked changes at which the charts are split. */
+  readonly marks: readonly MarkedChange[];
   readonly summary: ManyCases;
   readonly change: ChangeCharts;
   readonly room: RoomUse;
@@ -106,6 +107,9 @@ export interface ManyCasesService {
   save(filter: CaseFilter, file: ManyFile): Promise<Fault | null>;
   /** Takes in a file of another machine. */
   bring(text: string): Promise<Fault | null>;
+  /** Keeps a marked change for the next visit, in the files for other machines too. */
+  mark(mark: MarkedChange): Promise<Fault | null>;
+  unmark(mark: MarkedChange): Promise<Fault | null>;
   /** Adds invented cases, marked as demo. */
   addDemo(): Promise<Fault | null>;
 }

@@ -41,6 +41,8 @@ function makeServices(sample: SampleCase | null, frame: GalleryFrame): AppServic
       look: refuse,
       save: refuse,
       bring: refuse,
+      mark: refuse,
+      unmark: refuse,
       addDemo: refuse,
     },
     // The gallery shows no voice screen.
