@@ -34,10 +34,10 @@ function decideAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Decision 
   const network = withCards(opinions.network, ranked);
   const top = network[0];
   if (!top) return decideWithoutNetwork(opinions, vocabulary);
-  if (top.distance > LIMITS.talkDistance) return onlyAgreed(opinions, vocabulary);
+  const isOwn = isOwnVoice(ranked, top, vocabulary);
+  if (isTalk(top) || (isHardlyHeard(top) && !isOwn)) return onlyAgreed(opinions, vocabulary);
   const gap = gapAfter(network, vocabulary);
   const score = networkProbability(top.distance, gap);
-  const isOwn = isOwnVoice(ranked, top, vocabulary);
   const rivalGap = isOwn ? LIMITS.rivalGapOfOwn : LIMITS.sureGap;
   const rival =
     rivalByNetwork(opinions.network, top, rivalGap, vocabulary) ??
@@ -66,9 +66,9 @@ export function withCards(
     ranked.map(({ words, distance }) => [words, distance - nearest.distance]),
   );
   return network
-    .map(({ words, distance }) => ({
-      words,
-      distance: distance + LIMITS.perCardDistance * (farther.get(words) ?? 0),
+    .map((phrase) => ({
+      ...phrase,
+      distance: phrase.distance + LIMITS.perCardDistance * (farther.get(phrase.words) ?? 0),
     }))
     .sort((a, b) => a.distance - b.distance);
 }
@@ -79,6 +79,15 @@ export function networkProbability(distance: number, gap: number): number {
   const amongPhrases = 1 / (1 + Math.exp(-perGap * gap));
   const anyPhrase = 1 / (1 + Math.exp(perDistance * (distance - middle)));
   return amongPhrases * anyPhrase;
+}
+
+function isTalk({ distance }: PhraseAtDistance): boolean {
+  return distance > LIMITS.talkDistance;
+}
+
+/** In faint sound no phrase is unlikely: the network names hardly anything, and nothing else either. */
+function isHardlyHeard({ shareOfSounds = 1 }: PhraseAtDistance): boolean {
+  return shareOfSounds < LIMITS.leastShareOfSounds;
 }
 
 /** To the network it was talk: it takes both of the others to say otherwise. */

@@ -40,6 +40,7 @@ const {
   rivalMarginOfSize,
   rivalMarginOfOwn,
   ownDistance,
+  leastShareOfSounds,
 } = NETWORK_LIMITS;
 
 describe('a decision with the phrase network', () => {
@@ -181,6 +182,18 @@ describe('a decision with the phrase network', () => {
   it('[VOI70] tells nobody of two voices who talk to each other', () => {
     const talk = [at('pin placed', talkDistance + 1), at('say again', talkDistance + 2)];
     expect(decide(talk, { secondVoice: 1 })).toEqual({ words: null, score: 0 });
+  });
+
+  it('[VOI78] takes nothing of which hardly a sound was heard, however near, but from an own card', () => {
+    const heard = (shareOfSounds: number) => [
+      { ...at('depth two four', 2), shareOfSounds },
+      { ...at('depth three two', 40), shareOfSounds },
+    ];
+    expect(decide(heard(leastShareOfSounds)).words).toBe('depth two four');
+    expect(decide(heard(leastShareOfSounds - 0.01))).toEqual({ words: null, score: 0 });
+    const own = [at('depth two four', 0.4), at('depth three two', 0.6)];
+    const byCard = decide(heard(leastShareOfSounds - 0.01), { ranked: own });
+    expect(byCard.words).toBe('depth two four');
   });
 
   it('[VOI64] leaves everything to the others where it has no opinion', () => {
