@@ -8,13 +8,14 @@ import type { CaseId, Entry, Fault, Outline, Result } from '../domain';
 import { openRecord } from '../record';
 import type { KeyRing, RecordStore } from '../record';
 import {
-  CaseTable, casesToCsv, chartChange, digestCase, digestsToJson, filterCases, listChoices, makeSeries, measureRoom,
-  mergeDigests, phasesToCsv, readReviewFile, summariseCases,
+  CaseTable, casesToCsv, digestCase, digestsToJson, filterCases, listChoices, lookBack,
+  mergeDigests, phasesToCsv, readReviewFile,
 } from '../review'; // prettier-ignore
-import type { CaseDigest } from '../review';
+import type { CaseDigest, CaseFilter, ManyAnswer, ManyQuestion } from '../review';
 import { describeBuiltIn, makeDemoCases, outlineOf } from '../session';
-import type { ManyAnswer, ManyFile, ManyQuestion, ManyState } from '../ui';
+import type { ManyFile, ManyState } from '../ui';
 import { DigestStore, PIECE } from './digest-store';
+import { listGone } from './removed-cases';
 
 /** How often somebody is told how far it is: each time the charts are drawn anew. */
 const TELL_EVERY_MS = 1000;
@@ -58,6 +59,11 @@ export class ReviewDesk {
       this.#say(null, cacheLost(cause));
     }
     this.#say({ done: 0, total: 0 });
+    const lost = await this.#dropRemoved();
+    if (lost) {
+      this.#say(null, lost);
+      return;
+    }
     let problem = await this.#readRecord(mine);
     try {
       await this.#kept.keepTable(this.#table);
@@ -72,26 +78,11 @@ export class ReviewDesk {
     this.#say(null);
   }
 
-  look({ filter, key, marks, offsetMin }: ManyQuestion): ManyAnswer {
-    const table = this.#table;
-    const rows = filterCases(table, filter);
-    const [first] = rows;
-    const last = rows.at(-1);
-    const { openedAt } = table.columns;
-    return {
-      filter,
-      key,
-      summary: summariseCases(table, rows),
-      change: chartChange(makeSeries(table, rows, key, false), marks),
-      room: measureRoom(table, rows, offsetMin),
-      period:
-        first === undefined || last === undefined
-          ? null
-          : { from: openedAt.at(first), to: openedAt.at(last) },
-    };
+  look(question: ManyQuestion): ManyAnswer {
+    return lookBack(this.#table, question);
   }
 
-  async file(filter: ManyQuestion['filter'], file: ManyFile): Promise<string> {
+  async file(filter: CaseFilter, file: ManyFile): Promise<string> {
     const kept = await this.#allDigests();
     const cases = filterCases(this.#table, filter).flatMap((row) => {
       const caseId = this.#table.caseIds[row];
@@ -107,7 +98,10 @@ export class ReviewDesk {
   async bring(text: string): Promise<Fault | null> {
     const read = readReviewFile(text);
     if (!read.ok) return read.error;
-    const { digests } = mergeDigests([...(await this.#allDigests()).values()], read.value);
+    const gone = await this.#listGone();
+    if (!gone.ok) return gone.error;
+    const wanted = read.value.filter(({ caseId }) => !gone.value.has(caseId));
+    const { digests } = mergeDigests([...(await this.#allDigests()).values()], wanted);
     this.#table = CaseTable.of(digests);
     this.#revision += 1;
     try {
@@ -120,7 +114,32 @@ export class ReviewDesk {
       return null;
     }
     this.#say(null);
-    return null;
+    const stayOut = read.value.length - wanted.length;
+    return stayOut > 0 ? fault('review-cases-removed', { count: String(stayOut) }) : null;
+  }
+
+  async #listGone(): Promise<Result<ReadonlySet<CaseId>, Fault>> {
+    const store = await this.#open();
+    return store.ok ? listGone(store.value) : store;
+  }
+
+  /** A case that was removed from the record leaves the look back as well. */
+  async #dropRemoved(): Promise<Fault | null> {
+    const found = await this.#listGone();
+    if (!found.ok) return found.error;
+    const gone = found.value;
+    if (![...gone].some((caseId) => this.#table.has(caseId))) return null;
+    this.#revision += 1;
+    this.#loose = this.#loose.filter(({ caseId }) => !gone.has(caseId));
+    try {
+      await this.#kept.drop(gone);
+      this.#table = CaseTable.of([...(await this.#allDigests()).values()]);
+      return null;
+    } catch (cause) {
+      // They must not be seen, even while what is kept of them can't be changed.
+      this.#table = new CaseTable();
+      return cacheLost(cause);
+    }
   }
 
   /** Digests as they are kept, and those that could not be. */

@@ -130,6 +130,11 @@ export const RECORD_ERRORS = {
     next: 'It takes a little longer; the record itself was not touched.',
     developer: 'review cache: {detail}',
   },
+  'review-cases-removed': {
+    happened: 'Cases of this file were removed from this machine before and stay out: {count}',
+    next: 'The rest was taken in. To look back on them again, take in their record on the record screen.',
+    developer: 'review file: {count} digests of cases with a tombstone and no entries',
+  },
   'picture-not-made': {
     happened: 'This picture could not be made',
     next: 'Nothing is lost: the chart and its table are as they were. Try the other kind of picture.',

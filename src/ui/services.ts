@@ -5,9 +5,7 @@
 import type {
   AnglePlan, CaseId, CaseSetup, Entry, Fault, Outline, ProcedureId, Result, SealReport, SoundReading, Stamp,
 } from '../domain'; // prettier-ignore
-import type {
-  CaseDigest, CaseFilter, ChangeCharts, ChangeMark, FilterChoices, ManyCases, RoomUse,
-} from '../review'; // prettier-ignore
+import type { CaseDigest, CaseFilter, FilterChoices, ManyAnswer, ManyQuestion } from '../review';
 import type { ProcedureCard, RunningCase } from '../session';
 import type { KeepingServices } from './keeping-services';
 import type { ProcedureShelf } from './procedure-services';
@@ -71,25 +69,6 @@ export interface ManyState {
   /** Null while nothing is read. */
   readonly progress: { readonly done: number; readonly total: number } | null;
   readonly fault: Fault | null;
-}
-
-/** What is asked of many cases. */
-export interface ManyQuestion {
-  readonly filter: CaseFilter;
-  /** The phase whose change is shown, "track/phase"; null for whole cases. */
-  readonly key: string | null;
-  readonly marks: readonly ChangeMark[];
-  /** Local time minus UTC, in minutes. */
-  readonly offsetMin: number;
-}
-
-export interface ManyAnswer {
-  readonly filter: CaseFilter;
-  readonly key: string | null;
-  readonly summary: ManyCases;
-  readonly change: ChangeCharts;
-  readonly room: RoomUse;
-  readonly period: { readonly from: number; readonly to: number } | null;
 }
 
 export type ManyFile = 'cases-csv' | 'phases-csv' | 'json';

@@ -3,10 +3,10 @@
  * has answered, how far it is. The newest question wins; nothing here computes.
  */
 import type { Fault } from '../../domain';
-import type { CaseFilter, ChangeMark } from '../../review';
+import type { CaseFilter, ChangeMark, ManyAnswer } from '../../review';
 import type { AppModel } from '../app-model.svelte';
 import { utcOffsetMin } from '../parts/format';
-import type { ManyAnswer, ManyFile, ManyState } from '../services';
+import type { ManyFile, ManyState } from '../services';
 
 const NO_FILTER: CaseFilter = {
   mode: 'real', procedureId: null, side: null, role: null, from: null, to: null, alternative: null, cards: null,
@@ -16,6 +16,8 @@ export class ManyModel {
   state = $state.raw<ManyState | null>(null);
   answer = $state.raw<ManyAnswer | null>(null);
   filter = $state.raw<CaseFilter>(NO_FILTER);
+  /** The procedure whose times are shown where there are several; null for the most frequent. */
+  timesOf = $state<string | null>(null);
   /** The phase whose change is shown, "track/phase"; null for whole cases. */
   key = $state<string | null>(null);
   marks = $state.raw<readonly ChangeMark[]>([]);
@@ -52,6 +54,11 @@ export class ManyModel {
     void this.ask();
   }
 
+  showTimesOf(procedureId: string): void {
+    this.timesOf = procedureId;
+    void this.ask();
+  }
+
   show(key: string | null): void {
     this.key = key;
     void this.ask();
@@ -70,9 +77,9 @@ export class ManyModel {
 
   async ask(): Promise<void> {
     const mine = ++this.#asked;
-    const { filter, key, marks } = this;
+    const { filter, timesOf, key, marks } = this;
     const offsetMin = utcOffsetMin(this.app.now.at);
-    const answer = await this.app.services.manyCases.look({ filter, key, marks, offsetMin });
+    const answer = await this.app.services.manyCases.look({ filter, timesOf, key, marks, offsetMin }); // prettier-ignore
     if (mine !== this.#asked) return;
     this.answer = answer;
     this.hasAnswered = true;
