@@ -61,7 +61,8 @@ export class CardExamples {
     for (let take = 0; take < count; take += 1) {
       const sounds = parts.flatMap((takes) => takes[take % takes.length] ?? []);
       const traits = await this.hear(joinSounds(sounds));
-      if (traits) made.push(this.#space.place(traits));
+      // A recording in which the network hears no sound of a phone is no example of anything.
+      if (traits && traits.count > 0) made.push(this.#space.place(traits));
     }
     this.#made.set(text, made);
   }
@@ -79,6 +80,8 @@ export class CardExamples {
 function meanOfNearest(heard: SpeechVectors, examples: readonly SpeechVectors[]): number {
   const nearest = examples
     .map((vectors) => phraseDistance(heard, vectors))
+    // One that is far longer or shorter takes nothing from the others.
+    .filter((distance) => distance < Infinity)
     .sort((a, b) => a - b)
     .slice(0, NEAREST_EXAMPLES);
   return nearest.length === 0

@@ -15,12 +15,16 @@ export function decideFromAll(opinions: Opinions, vocabulary: Vocabulary): Decis
   const decision = decideAsOneVoice(opinions, vocabulary);
   // Talk among others is nothing to be told about.
   if (decision.words === null && !decision.candidates) return decision;
-  return areTwoVoices(opinions) ? { words: null, score: 0, hasTwoVoices: true } : decision;
+  return areTwoVoices(opinions, vocabulary)
+    ? { words: null, score: 0, hasTwoVoices: true }
+    : decision;
 }
 
-function areTwoVoices({ network, secondVoice }: Opinions): boolean {
+function areTwoVoices({ network, ranked, secondVoice }: Opinions, vocabulary: Vocabulary): boolean {
   const share = secondVoice();
-  const isClear = (network[0]?.distance ?? Infinity) <= TWO_VOICES_LIMITS.clearDistance;
+  const isClear =
+    (network[0]?.distance ?? Infinity) <= TWO_VOICES_LIMITS.clearDistance ||
+    cardGap(ranked, vocabulary) >= TWO_VOICES_LIMITS.clearCardGap;
   return share >= (isClear ? TWO_VOICES_LIMITS.sureShare : TWO_VOICES_LIMITS.likelyShare);
 }
 
@@ -34,8 +38,9 @@ function decideAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Decision 
   const gap = gapAfter(network, vocabulary);
   const score = networkProbability(top.distance, gap);
   const isOwn = isOwnVoice(ranked, top, vocabulary);
+  const rivalGap = isOwn ? LIMITS.rivalGapOfOwn : LIMITS.sureGap;
   const rival =
-    rivalByNetwork(opinions.network, top, vocabulary) ??
+    rivalByNetwork(opinions.network, top, rivalGap, vocabulary) ??
     (isOwn ? null : rivalOf(grammar, top, vocabulary));
   const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= LIMITS.sureGap;
   const isBacked = gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
@@ -98,7 +103,13 @@ function isOwnVoice(
   top: PhraseAtDistance,
   vocabulary: Vocabulary,
 ): boolean {
-  return ranked[0]?.words === top.words && gapAfter(ranked, vocabulary) >= LIMITS.ownGap;
+  return ranked[0]?.words === top.words && cardGap(ranked, vocabulary) >= LIMITS.ownGap;
+}
+
+/** How much nearer a card is to one phrase than to any of another meaning; a card that knows no other tells nothing. */
+function cardGap(ranked: readonly PhraseAtDistance[], vocabulary: Vocabulary): number {
+  const gap = gapAfter(ranked, vocabulary);
+  return gap === Infinity ? 0 : gap;
 }
 
 /** Whether the grammar names the phrase too, and not without reason. */
@@ -109,16 +120,16 @@ function isNamed(grammar: GrammarOpinion, top: PhraseAtDistance, vocabulary: Voc
   );
 }
 
-/** What the network heard clearly, where the cards say otherwise. */
+/** What the network heard clearly, by so much over the next, where the cards say otherwise. */
 function rivalByNetwork(
   network: readonly PhraseAtDistance[],
   top: PhraseAtDistance,
+  leastGap: number,
   vocabulary: Vocabulary,
 ): string | null {
   const own = network[0];
   if (!own || isSameOrder(own.words, top.words, vocabulary)) return null;
-  const isClear =
-    own.distance <= LIMITS.sureDistance && gapAfter(network, vocabulary) >= LIMITS.sureGap;
+  const isClear = own.distance <= LIMITS.sureDistance && gapAfter(network, vocabulary) >= leastGap;
   return isClear ? own.words : null;
 }
 

@@ -60,6 +60,12 @@ export const NETWORK_LIMITS = {
   perCardDistance: 400,
   /** A card this much nearer to its phrase than to any other needs no other listener. */
   ownGap: 0.05,
+  /**
+   * How much farther must the network's next phrase be to contest such a card? Of human digits
+   * that it heard otherwise by 10 and more, the speaker's own card was right in 11 of 12, all
+   * below 18; beyond 20 another speaker's card was never right and the network always (46).
+   */
+  rivalGapOfOwn: 20,
   /** From which margin on may the grammar's word contest a size? At 10 dB it then contests 6 of 168 right ones. */
   rivalMarginOfSize: -4,
   /** Log-odds, by eye on the same data, not fitted: too few were wrong. */
@@ -79,4 +85,6 @@ export const TWO_VOICES_LIMITS = {
   sureShare: 0.1,
   /** Where it is only likely: how clear must a phrase be to the network to be taken all the same? One voice at 10 dB: half lie below -1; two at one level: none below 1. */
   clearDistance: 0,
+  /** The same by a card's gap: the seven of 1,200 human digits that were refused had 0.1 and more, but for one. */
+  clearCardGap: 0.1,
 } as const;

@@ -2,7 +2,8 @@
  * `npm run bench -- voice [--full] [--minutes N] [--only PART,PART]`: the listeners on
  * held-out voices, noises and people, beside the aims; docs/voice.md has the tables and
  * what each part means. Some eight minutes on two idle cores; with `--full` some hours.
- * `--minutes` ends the longest part, the commands, early. With CUEWALL_BENCH_CACHE set to
+ * `--check` hears the quarter of the human digits that is kept for a last check. `--minutes`
+ * ends the longest part, the commands, early. With CUEWALL_BENCH_CACHE set to
  * a folder outside the repository a second run works out only what a change of the
  * listeners touches.
  */
@@ -28,7 +29,6 @@ type Part = (typeof PARTS)[number];
 const USUAL = {
   trials: { clean: 200, each: 12 },
   card: { voices: 4, phrases: 12 },
-  digitStep: 4,
   talkMs: 600_000,
   together: 40,
   timed: 24,
@@ -37,7 +37,6 @@ const USUAL = {
 const FULL = {
   trials: { clean: 2_400, each: 240 },
   card: { voices: 8, phrases: 60 },
-  digitStep: 1,
   talkMs: Infinity,
   together: 400,
   timed: 46,
@@ -50,6 +49,7 @@ export async function benchVoice(options: readonly string[]): Promise<object> {
   const isTuning = options.includes('--tuning');
   const voices: readonly string[] = isTuning ? TUNING_VOICES : FIGURE_VOICES;
   const half = isTuning ? 'tuning' : 'figures';
+  const quarter = options.includes('--check') ? 'check' : half;
   const card = { phrases: amount.card.phrases, voices: voices.slice(0, amount.card.voices) };
   const parts = valueOf(options, '--only')?.split(',') ?? PARTS;
   const mostMs = Number(valueOf(options, '--minutes') ?? Infinity) * 60_000;
@@ -76,7 +76,7 @@ export async function benchVoice(options: readonly string[]): Promise<object> {
         hearCommands(panel, planTrials(amount.trials, voices), talk, tell('commands')),
       ),
     card: () => withPanel((panel) => hearWithCards(panel, card, talk, tell('card'))),
-    digits: () => withPanel((panel) => hearDigits(panel, amount.digitStep, talk, tell('digits'))),
+    digits: () => withPanel((panel) => hearDigits(panel, quarter, talk, tell('digits'))),
     talk: () =>
       withPanel((panel) => hearTalk(panel, { wantedMs: amount.talkMs, half }, tell('talk'))),
     together: () => hearTogether(voices, amount.together, tell('together')),

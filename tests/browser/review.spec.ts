@@ -115,7 +115,7 @@ test('[REV55] every chart goes out as SVG and as PNG, with its words', async () 
   test.setTimeout(120_000);
   const page = await openMany();
   const figures = page.locator('figure');
-  expect(await figures.count()).toBe(6);
+  expect(await figures.count()).toBe(7);
   for (const figure of await figures.all()) {
     const title = (await figure.locator('strong').textContent()) ?? '';
     const box = await figure.locator('svg').evaluate((svg) => {

@@ -26,7 +26,7 @@ function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
   );
 }
 
-const { sureDistance, sureGap, talkDistance, rivalMarginOfSize } = NETWORK_LIMITS;
+const { sureDistance, sureGap, rivalGapOfOwn, talkDistance, rivalMarginOfSize } = NETWORK_LIMITS;
 
 describe('a decision with the phrase network', () => {
   const clear = [at('depth two four', 2), at('depth twenty four', 3), at('depth three two', 40)];
@@ -79,13 +79,18 @@ describe('a decision with the phrase network', () => {
   });
 
   it('[VOI70] refuses what was said while a second voice spoke, unless one is heard far more clearly', () => {
-    const { likelyShare, sureShare, clearDistance } = TWO_VOICES_LIMITS;
+    const { likelyShare, sureShare, clearDistance, clearCardGap } = TWO_VOICES_LIMITS;
     const two = { words: null, hasTwoVoices: true };
     expect(decide(clear, { secondVoice: likelyShare })).toMatchObject(two);
     expect(decide(clear, { secondVoice: likelyShare / 2 }).words).toBe('depth two four');
     const veryClear = [at('depth two four', clearDistance - 1), at('depth three two', 40)];
     expect(decide(veryClear, { secondVoice: likelyShare }).words).toBe('depth two four');
     expect(decide(veryClear, { secondVoice: sureShare })).toMatchObject(two);
+    // A card that knows the voice by far makes it as clear; one with a single phrase does not.
+    const known = at('depth two four', 0.4);
+    const ranked = [known, at('depth three two', 0.4 + 2 * clearCardGap)];
+    expect(decide(clear, { ranked, secondVoice: likelyShare }).words).toBe('depth two four');
+    expect(decide(clear, { ranked: [known], secondVoice: likelyShare })).toMatchObject(two);
   });
 
   it('[VOI75] lets a card settle what the network left open, against the grammar too', () => {
@@ -97,6 +102,19 @@ describe('a decision with the phrase network', () => {
     expect(decide(open, against).words).toBe('depth three two');
     const close = [at('depth three two', 0.45), at('depth two four', 0.46)];
     expect(decide(open, { ranked: close }).words).toBeNull();
+  });
+
+  it('[VOI75] lets a card that is clear overrule the network, unless that is far clearer', () => {
+    const ranked = [at('depth three two', 0.3), at('depth two four', 0.5)];
+    const heardOtherwise = (gap: number) => [
+      at('depth two four', 2),
+      at('depth three two', 2 + gap),
+    ];
+    expect(decide(heardOtherwise(rivalGapOfOwn - 1), { ranked }).words).toBe('depth three two');
+    expect(decide(heardOtherwise(rivalGapOfOwn + 1), { ranked })).toMatchObject({
+      words: null,
+      candidates: ['depth three two', 'depth two four'],
+    });
   });
 
   it('[VOI75] counts a phrase without examples as if it were as near as the nearest', () => {

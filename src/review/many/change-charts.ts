@@ -13,6 +13,16 @@ export interface PartChart {
   readonly outside: readonly number[];
 }
 
+/** Individuals, and how each case differs from the one before it. */
+export interface IndividualsPart extends PartChart {
+  /** The longer of two neighbours over the shorter one; the first of a part has none before it. */
+  readonly ratios: readonly (number | null)[];
+  readonly meanRatio: number;
+  readonly ratioUpper: number;
+  /** Places of ratios beyond their limit. */
+  readonly ratiosOutside: readonly number[];
+}
+
 export interface RunPart extends PartChart {
   readonly rules: RunChart;
 }
@@ -36,7 +46,11 @@ export interface CusumPart {
 export interface ChangeCharts {
   readonly count: number;
   readonly run: { readonly parts: readonly RunPart[]; readonly sentence: string };
-  readonly individuals: { readonly parts: readonly PartChart[]; readonly sentence: string };
+  readonly individuals: {
+    readonly parts: readonly IndividualsPart[];
+    readonly sentence: string;
+    readonly rangeSentence: string;
+  };
   readonly cusum: { readonly parts: readonly CusumPart[]; readonly sentence: string };
   readonly ewma: { readonly parts: readonly EwmaPart[]; readonly sentence: string };
   readonly learning: {

@@ -9,14 +9,16 @@ import { chartCusum } from '../statistics/cusum';
 import { chartEwma } from '../statistics/ewma';
 import { chartIndividuals } from '../statistics/individuals';
 import { fitLearning } from '../statistics/learning-curve';
-import type { ChangeCharts, CusumPart, EwmaPart, PartChart, RunPart } from './change-charts';
+import type {
+  ChangeCharts, CusumPart, EwmaPart, IndividualsPart, RunPart,
+ } from './change-charts'; // prettier-ignore
 import { chartRuns } from '../statistics/run-chart';
 import { limitForRunLength } from '../statistics/run-length';
 import { splitAtChanges } from '../statistics/segments';
 import type { ChangeMark } from '../statistics/segments';
 import type { SeriesPoint } from './series';
 import {
-  cusumSentence, ewmaSentence, individualsSentence, learningSentence, LEAST, runSentence,
+  cusumSentence, ewmaSentence, individualsSentence, learningSentence, LEAST, rangeSentence, runSentence,
  } from './sentences'; // prettier-ignore
 
 /** The charts look at no more than the latest of a long series; more would be a smear. The learning curve is fitted to all. */
@@ -57,7 +59,11 @@ export function chartChange(
   return {
     count: series.length,
     run: { parts: run, sentence: runSentence(run) },
-    individuals: { parts: individuals, sentence: individualsSentence(individuals) },
+    individuals: {
+      parts: individuals,
+      sentence: individualsSentence(individuals),
+      rangeSentence: rangeSentence(individuals),
+    },
     cusum: { parts: cusum, sentence: cusumSentence(cusum) },
     ewma: { parts: ewma, sentence: ewmaSentence(ewma) },
     learning: {
@@ -83,7 +89,8 @@ function runPart(part: Part): RunPart {
   return { ...part, rules, centre: rules.median, upper: NaN, lower: NaN, outside: [] };
 }
 
-function individualsPart(part: Part): PartChart {
+/** The moving range of logarithms is the logarithm of a ratio, and is given as one. */
+function individualsPart(part: Part): IndividualsPart {
   const chart = chartIndividuals(logsOf(part), baselineLength(part.points.length));
   return {
     ...part,
@@ -91,6 +98,12 @@ function individualsPart(part: Part): PartChart {
     upper: Math.exp(chart.upper),
     lower: Math.exp(chart.lower),
     outside: chart.outside,
+    ratios: [null, ...chart.ranges.map(Math.exp)],
+    meanRatio: Math.exp(chart.meanRange),
+    ratioUpper: Math.exp(chart.rangeUpper),
+    ratiosOutside: chart.ranges.flatMap((range, place) =>
+      range > chart.rangeUpper ? [place + 1] : [],
+    ),
   };
 }
 

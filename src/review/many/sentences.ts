@@ -1,6 +1,6 @@
 /** One sentence for each chart: what it shows, or that it can't say anything yet. */
 import type { LearningCurve } from '../statistics/learning-curve';
-import type { CusumPart, EwmaPart, PartChart, RunPart } from './change-charts';
+import type { CusumPart, EwmaPart, IndividualsPart, PartChart, RunPart } from './change-charts';
 
 /** With fewer cases since the last marked change no chart says anything. */
 export const LEAST = 12;
@@ -31,8 +31,18 @@ export function individualsSentence(parts: readonly PartChart[]): string {
   if (!last || last.points.length < LEAST) return tooFew(last?.points.length ?? 0);
   const range = `${minutes(last.lower)} to ${minutes(last.upper)}`;
   return last.outside.length > 0
-    ? `${cases(last.outside.length)} of ${last.points.length} beyond what chance explains (${range}).`
+    ? `${last.outside.length} of ${cases(last.points.length)} outside the limits (${range}); chance alone puts about 1 in 370 there.`
     : `Every case lies within what chance explains (${range}).`;
+}
+
+/** Of normal values a moving range lies beyond D4 mean ranges once in 109: both tails beyond 2.606 sigmas. */
+export function rangeSentence(parts: readonly IndividualsPart[]): string {
+  const last = parts.at(-1);
+  if (!last || last.points.length < LEAST) return tooFew(last?.points.length ?? 0);
+  const limit = `×${last.ratioUpper.toFixed(2)}`;
+  return last.ratiosOutside.length > 0
+    ? `${last.ratiosOutside.length} of ${last.points.length - 1} steps from one case to the next beyond the limit (${limit}); chance alone puts about 1 in 110 there.`
+    : `From one case to the next no step is larger than chance explains (${limit}).`;
 }
 
 export function cusumSentence(parts: readonly CusumPart[]): string {

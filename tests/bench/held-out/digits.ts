@@ -25,13 +25,18 @@ const LEGAL: readonly SpokenOrder[] = DIGITS.map((words) => ({
 const CARD_TAKES = [0, 1, 2] as const;
 const FIRST_TEST = 10;
 const LAST_TEST = 49;
-/** How cards are compared was chosen on every fourth recording, from the digit's own number on; those give no figures. */
-const LOOKED_AT = 4;
+/**
+ * How cards are compared was chosen on every fourth recording, from the digit's own number
+ * on; those give no figures. Figures are from the next quarter; the one after it was kept
+ * for a last check, and the fourth for later.
+ */
+const QUARTERS = { tuning: 0, figures: 1, check: 2 } as const;
+export type DigitQuarter = keyof typeof QUARTERS;
 
-/** Every `step`th recording is tested, in the quiet room and in a scripted noise at 10 dB. */
+/** A quarter of the recordings is tested, in the quiet room and in a scripted noise at 10 dB. */
 export async function hearDigits(
   panel: Panel,
-  step: number,
+  quarter: DigitQuarter,
   talk: readonly Float32Array[],
   tell: (done: number) => void,
 ): Promise<object> {
@@ -52,8 +57,11 @@ export async function hearDigits(
     );
     await panel.setCard({ label: speaker, takes });
     for (const [digit, said] of DIGITS.entries())
-      for (let take = FIRST_TEST + ((digit + 1) % step); take <= LAST_TEST; take += step) {
-        if ((take - FIRST_TEST) % LOOKED_AT === digit % LOOKED_AT) continue;
+      for (
+        let take = FIRST_TEST + ((digit + QUARTERS[quarter]) % 4);
+        take <= LAST_TEST;
+        take += 4
+      ) {
         const sound = recording(digit, speaker, take);
         for (const room of [CLEAN, rooms[(done >> 1) % rooms.length] ?? CLEAN]) {
           const verdicts = await panel.hear(place(sound, room, 300 + done, talk));
