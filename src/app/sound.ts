@@ -92,6 +92,9 @@ export class Sound {
         this.#volume.hear(levelDb, this.#status.isGated);
         this.#setStatus({ levelDb, reading });
       },
+      onLearning: (learning) => {
+        this.#setStatus({ learning });
+      },
       onFault,
     });
     settings.watch(() => {

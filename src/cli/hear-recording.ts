@@ -5,6 +5,7 @@ import {
   gapAfter,
   grammarProbability,
   Hearing,
+  learnAll,
   networkProbability,
   TwoListeners,
 } from '../voice';
@@ -53,6 +54,7 @@ export async function loadOpinionated(
   };
   const listener = await loadListener(name, cards);
   const faults = await listener.setVocabulary(vocabulary);
+  await learnAll(listener);
   for (const { params } of faults) console.error(`not in the dictionary: ${params['word'] ?? ''}`);
   return {
     listener,
@@ -113,7 +115,7 @@ function scoresOf(
   const { grammar, network } = listener.last;
   const distance = network[0]?.distance;
   return {
-    grammar: round(grammarProbability(grammar.margin)),
+    grammar: round(grammarProbability(grammar.margin())),
     embedding:
       distance === undefined
         ? null

@@ -25,6 +25,10 @@ export async function loadListener(
     name,
     // Through both, so that the words' sounds are known.
     setVocabulary: (vocabulary) => both.setVocabulary(vocabulary),
+    get learning() {
+      return both.learning;
+    },
+    learnSome: () => both.learnSome(),
     recognise: (pcm) => both.network.recognise(pcm),
     close: () => both.close(),
   };

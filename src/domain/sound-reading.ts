@@ -19,5 +19,11 @@ export interface SoundReading {
   readonly quality: HearingQuality;
 }
 
+/** How far the voice cards are learnt: sounds listened to, of those that it takes for what may be said now. */
+export interface CardLearning {
+  readonly done: number;
+  readonly total: number;
+}
+
 /** Why a recording of a phrase is no good as an example of it. */
 export type TakeFlaw = 'too-quiet' | 'clipped' | 'noisy' | 'too-short' | 'too-long';

@@ -8,7 +8,8 @@ export interface OverrideRow {
   /** What was missing when it was asked for. */
   readonly missing: readonly string[];
   readonly askedAt: Stamp;
-  readonly outcome: 'granted' | 'withdrawn' | 'unanswered';
+  /** `undone`: granted, and then the last order was taken back, so that the hold point was closed again. */
+  readonly outcome: 'granted' | 'withdrawn' | 'undone' | 'unanswered';
   readonly answeredAt: Stamp | null;
 }
 
@@ -23,11 +24,18 @@ export interface RefusalRow {
   readonly conditions: readonly ConditionState[];
 }
 
-/** Overrides in the order in which they were asked for. */
+/** Overrides in the order in which they were asked for; one that was taken back passed nothing. */
 export function listOverrides(entries: readonly Entry[]): readonly OverrideRow[] {
   const rows: OverrideRow[] = [];
+  /** The entries that granted each row, by its place. */
+  const granted = new Map<number, number>();
   for (const entry of entries) {
-    if (entry.type === 'override.requested') {
+    if (entry.type === 'order.undone') {
+      for (const [place, seq] of granted) {
+        const row = rows[place];
+        if (row && seq >= entry.data.since) rows[place] = { ...row, outcome: 'undone' };
+      }
+    } else if (entry.type === 'override.requested') {
       const { holdPoint, reason, missing } = entry.data;
       rows.push({
         holdPoint,
@@ -41,6 +49,7 @@ export function listOverrides(entries: readonly Entry[]): readonly OverrideRow[]
       const asked = rows.findLastIndex(({ holdPoint }) => holdPoint === entry.data.holdPoint);
       const row = rows[asked];
       if (!row || row.outcome !== 'unanswered') continue;
+      if (entry.type === 'override.granted') granted.set(asked, entry.seq);
       rows[asked] = {
         ...row,
         // What counts is what was missing when it was passed.

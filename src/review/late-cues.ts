@@ -3,7 +3,7 @@
  * case, as a mark of the picture. How they are found: src/session/late-cues.ts.
  */
 import type { HoldPointId, Stamp, TrackId } from '../domain';
-import type { Mark } from './durations';
+import type { Mark } from './case-marks';
 
 /** A stretch in which a track stood ready before a step and waited for another track. */
 export interface LateCue {

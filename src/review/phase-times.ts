@@ -5,7 +5,8 @@
 import { elapsedBetween } from '../domain';
 import type { Outline, PhaseId, Stamp, TrackId } from '../domain';
 import { spanElapsed } from './durations';
-import type { CaseTimes, StepSpan } from './durations';
+import type { CaseTimes } from './durations';
+import type { StepSpan } from './step-spans';
 
 /** One row of the timing table. All durations in milliseconds. */
 export interface PhaseRow {

@@ -1,7 +1,8 @@
 /** The steps under each phase of the timing table: how often, how long, how they ended. */
 import type { Outline, PhaseId, Stamp, StepId, TrackId } from '../domain';
 import { spanElapsed } from './durations';
-import type { CaseTimes, StepSpan } from './durations';
+import type { CaseTimes } from './durations';
+import type { StepSpan } from './step-spans';
 
 /** One row of a step. Durations in milliseconds. */
 export interface StepRow {

@@ -5,7 +5,9 @@
 import type { Entry, Outline, PhaseId, Stamp, StepId, TrackId } from '../domain';
 import { CaseAxis } from './case-axis';
 import { foldTimes } from './durations';
-import type { CaseTimes, Mark, StepSpan } from './durations';
+import type { Mark } from './case-marks';
+import type { CaseTimes } from './durations';
+import type { StepSpan } from './step-spans';
 import { lateCueToMark } from './late-cues';
 import type { LateCue } from './late-cues';
 import { tabulatePhases } from './phase-times';

@@ -3,7 +3,7 @@
  * thing; tests give one that is moved by hand. Nothing here draws.
  */
 import type {
-  AnglePlan, CaseId, CaseSetup, Entry, Fault, Outline, ProcedureId, Result, SealReport, SoundReading, Stamp,
+  AnglePlan, CardLearning, CaseId, CaseSetup, Entry, Fault, Outline, ProcedureId, Result, SealReport, SoundReading, Stamp,
 } from '../domain'; // prettier-ignore
 import type { CaseDigest, CaseFilter, FilterChoices, ManyAnswer, ManyQuestion } from '../review';
 import type { ProcedureCard, RunningCase } from '../session';
@@ -25,6 +25,8 @@ export interface EarStatus {
   readonly isGated: boolean;
   /** True while a key or pedal would have to be pressed to be heard. */
   readonly isShut: boolean;
+  /** How far the voice cards are learnt; left out while none was begun. */
+  readonly learning?: CardLearning;
 }
 
 /** One line of the list of cases on this machine. */

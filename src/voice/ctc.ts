@@ -1,7 +1,7 @@
 /**
  * How likely is a row of words or sounds, given what a network heard in each step:
  * connectionist temporal classification (Graves et al., ICML 2006), the forward pass,
- * rescaled in each step. Class 0 is the blank. Pure.
+ * rescaled now and then. Class 0 is the blank. Pure.
  */
 
 /** Log-probabilities of all classes, one row after another. */
@@ -10,6 +10,9 @@ export interface StepScores {
   readonly steps: number;
   readonly classes: number;
 }
+
+/** After how many steps are the shares brought back to one? A 32-bit probability is at least 1e-45: four leave room. */
+const RESCALED_EACH = 4;
 
 /** Probabilities in each step, made once for many rows of targets. */
 export class CtcScorer {
@@ -34,36 +37,53 @@ export class CtcScorer {
 
   /** Natural log of the probability of these targets; -Infinity where they do not fit in the time. */
   logLikelihood(targets: readonly number[]): number {
-    // A blank before, between and after the targets.
-    const row = Array.from({ length: 2 * targets.length + 1 }, (_, at) =>
-      at % 2 === 0 ? 0 : (targets[(at - 1) / 2] ?? 0),
-    );
+    const row = withBlanks(targets);
+    let before = new Float64Array(row.classes.length);
+    let now = new Float64Array(row.classes.length);
     // Before the first step a path stands in front of the first blank or the first target.
-    let before = Float64Array.from(row, (_, at) => (at === 0 ? 1 : 0));
-    let now = new Float64Array(row.length);
+    before[0] = 1;
     let log = 0;
     for (let step = 0; step < this.#steps; step += 1) {
-      const sum = this.#advance(row, before, now, step);
-      if (sum <= 0) return -Infinity;
-      log += Math.log(sum);
+      this.#advance(row, before, now, step * this.#classes);
       [before, now] = [now, before];
+      if (step % RESCALED_EACH === 0) log += rescale(before);
     }
     return log + Math.log((before.at(-1) ?? 0) + (before.at(-2) ?? 0));
   }
 
-  /** One step: fills `now` with the share of each place, and gives how likely the step was. */
-  #advance(row: readonly number[], before: Float64Array, now: Float64Array, step: number): number {
-    const from = step * this.#classes;
-    let sum = 0;
-    for (let at = 0; at < row.length; at += 1) {
-      const target = row[at] ?? 0;
-      let share = (before[at] ?? 0) + (before[at - 1] ?? 0);
-      // A blank may be left out between two different targets.
-      if (target !== 0 && target !== row[at - 2]) share += before[at - 2] ?? 0;
-      now[at] = share * (this.#p[from + target] ?? 0);
-      sum += now[at] ?? 0;
+  /** One step, whose probabilities begin at `from`: fills `now` with what stands at each place. */
+  #advance({ classes, canSkip }: Row, before: Float64Array, now: Float64Array, from: number): void {
+    const p = this.#p;
+    for (let at = 0; at < now.length; at += 1) {
+      let share = before[at] as number;
+      if (at > 0) share += before[at - 1] as number;
+      if (canSkip[at] === 1) share += before[at - 2] as number;
+      now[at] = share * (p[from + (classes[at] as number)] as number);
     }
-    for (let at = 0; at < row.length; at += 1) now[at] = (now[at] ?? 0) / sum;
-    return sum;
   }
+}
+
+/** A row of targets with a blank before, between and after them. */
+interface Row {
+  readonly classes: Int32Array;
+  /** 1 where the blank before may be left out: between two different targets. */
+  readonly canSkip: Uint8Array;
+}
+
+function withBlanks(targets: readonly number[]): Row {
+  const classes = new Int32Array(2 * targets.length + 1);
+  const canSkip = new Uint8Array(classes.length);
+  targets.forEach((target, index) => {
+    classes[2 * index + 1] = target;
+    if (index > 0 && target !== targets[index - 1]) canSkip[2 * index + 1] = 1;
+  });
+  return { classes, canSkip };
+}
+
+/** Brings the shares back to a sum of one, and gives the log of what it was: they would get too small. */
+function rescale(shares: Float64Array): number {
+  const sum = shares.reduce((a, b) => a + b, 0);
+  if (sum <= 0) return -Infinity;
+  for (let at = 0; at < shares.length; at += 1) shares[at] = (shares[at] as number) / sum;
+  return Math.log(sum);
 }

@@ -93,8 +93,8 @@ function alone(
 function isAgreedEnough(grammar: GrammarOpinion, nearest: PhraseAtDistance): boolean {
   return (
     nearest.distance <= LIMITS.agreedDistance &&
-    grammar.margin >= LIMITS.agreedMargin &&
-    grammar.unexplainedMs <= LIMITS.unexplainedMs
+    grammar.unexplainedMs <= LIMITS.unexplainedMs &&
+    grammar.margin() >= LIMITS.agreedMargin
   );
 }
 
@@ -118,7 +118,7 @@ function doubt({ grammar, ranked }: Opinions, vocabulary: Vocabulary): Decision 
   if (!nearest) return { words: null, score: 0 };
   const isNear = nearest.distance <= LIMITS.doubtDistance;
   const isLikely =
-    grammar.margin >= LIMITS.grammarMargin && grammar.unexplainedMs <= LIMITS.unexplainedMs;
+    grammar.unexplainedMs <= LIMITS.unexplainedMs && grammar.margin() >= LIMITS.grammarMargin;
   if (!isNear && !isLikely) return { words: null, score: 0 };
   const other =
     grammar.words ??
@@ -130,7 +130,7 @@ function doubt({ grammar, ranked }: Opinions, vocabulary: Vocabulary): Decision 
 /** Probability that not both are wrong, their errors taken as independent; never below either one's own. */
 function agreedProbability({ grammar, ranked }: Opinions, vocabulary: Vocabulary): number {
   const e = cardProbability(ranked[0]?.distance ?? Infinity, gapAfter(ranked, vocabulary));
-  return 1 - (1 - e) * (1 - grammarProbability(grammar.margin));
+  return 1 - (1 - e) * (1 - grammarProbability(grammar.margin()));
 }
 
 export function isSameOrder(a: string | null, b: string | null, vocabulary: Vocabulary): boolean {

@@ -43,8 +43,9 @@ function decideAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Decision 
     rivalByNetwork(opinions.network, top, rivalGap, vocabulary) ??
     (isOwn ? null : rivalOf(grammar, top, vocabulary));
   const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= LIMITS.sureGap;
-  const isBacked = gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
-  if (rival === null && (isClear || isBacked)) return { words: top.words, score };
+  // Asked last: the margin is dear, and what is clear doesn't need it.
+  const isBacked = (): boolean => gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
+  if (rival === null && (isClear || isBacked())) return { words: top.words, score };
   const other = rival ?? secondOf(network, top, vocabulary);
   return { words: null, score, candidates: other === null ? [top.words] : [top.words, other] };
 }
@@ -116,7 +117,7 @@ function cardGap(ranked: readonly PhraseAtDistance[], vocabulary: Vocabulary): n
 function isNamed(grammar: GrammarOpinion, top: PhraseAtDistance, vocabulary: Vocabulary): boolean {
   return (
     isSameOrder(grammar.words, top.words, vocabulary) &&
-    grammar.margin >= DECISION_LIMITS.agreedMargin
+    grammar.margin() >= DECISION_LIMITS.agreedMargin
   );
 }
 
@@ -138,7 +139,7 @@ function isContesting(grammar: GrammarOpinion, words: string, vocabulary: Vocabu
   const isSize = isValue(words, vocabulary) || isValue(grammar.words ?? '', vocabulary);
   return (
     grammar.unexplainedMs <= DECISION_LIMITS.unexplainedMs &&
-    grammar.margin >= (isSize ? LIMITS.rivalMarginOfSize : DECISION_LIMITS.grammarMargin)
+    grammar.margin() >= (isSize ? LIMITS.rivalMarginOfSize : DECISION_LIMITS.grammarMargin)
   );
 }
 
@@ -155,7 +156,7 @@ export function decideByNetwork(
   opinion: Pick<Opinions, 'network' | 'ranked'>,
   vocabulary: Vocabulary,
 ): Decision {
-  const grammar = { words: null, margin: -Infinity, unexplainedMs: 0, speechMs: 0 };
+  const grammar = { words: null, margin: () => -Infinity, unexplainedMs: 0, speechMs: 0 };
   const opinions = { ...opinion, grammar, knows: () => true, secondVoice: () => 0 };
   return decideFromAll(opinions, vocabulary);
 }

@@ -4,7 +4,14 @@
  * again by itself when the reason has gone, and can always be asked to.
  */
 import { fault } from '../domain';
-import type { Fault, HeardPhrase, Scheduler, SoundReading, Vocabulary } from '../domain';
+import type {
+  CardLearning,
+  Fault,
+  HeardPhrase,
+  Scheduler,
+  SoundReading,
+  Vocabulary,
+} from '../domain';
 import type { CaseVoices, HearingHost } from './hearing-host';
 import { LANGUAGES, languageOf } from './languages';
 import { SAMPLE_RATE_HZ } from './listener';
@@ -21,6 +28,8 @@ export interface EarEvents {
   onState(state: EarState, fault?: Fault): void;
   /** What the microphone gives, four times a second. */
   onLevel(levelDb: number, reading: SoundReading): void;
+  /** How far the voice cards are learnt; until they are, it hears as without them. */
+  onLearning?(learning: CardLearning): void;
   /** A word of the vocabulary that can't be heard; the rest can. */
   onFault(fault: Fault): void;
 }
@@ -183,6 +192,7 @@ export class Ear {
     const started = await this.#ports.host.start({
       onPhrase: (heard) => this.#weigh(heard),
       onLevel: (levelDb, reading) => this.#takeLevel(levelDb, reading),
+      onLearning: (learning) => this.#events.onLearning?.(learning),
       onHearing: (isHearing) => {
         if (isHearing) this.#ports.third?.beginUtterance();
         if (this.#canHear()) this.#enter(isHearing ? 'hearing' : 'listening');

@@ -82,13 +82,15 @@ export class GrammarListener implements Listener {
   /** The likeliest phrase and how likely it is, whatever that is worth. */
   consider(utterance: Float32Array): GrammarOpinion {
     const speechMs = (utterance.length * 1000) / SAMPLE_RATE_HZ;
-    const nothing = { words: null, margin: -Infinity, unexplainedMs: Infinity, speechMs };
+    const nothing = { words: null, margin: () => -Infinity, unexplainedMs: Infinity, speechMs };
     if (this.#grammar.jsgf === null) return nothing;
     const best = this.#commands.decode(utterance);
     const words = this.#grammar.phraseOf.get(best.text ?? '');
     if (words === undefined || hasSqueezedDigit(best.segments, this.#digits)) return nothing;
     const { unexplainedMs, wordsMs } = explainUtterance(utterance, best.segments);
-    const margin = best.scorePerFrame - this.#sounds.decode(utterance).scorePerFrame;
+    let known: number | null = null;
+    const margin = (): number =>
+      (known ??= best.scorePerFrame - this.#sounds.decode(utterance).scorePerFrame);
     return { words, margin, unexplainedMs, speechMs: wordsMs };
   }
 

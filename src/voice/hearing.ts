@@ -5,12 +5,13 @@
  * silence, because "depth two" may still become "depth two four". Runs alike in a
  * worker and in Node. Silence is counted in samples, not by a clock.
  */
-import type { Fault, HeardPhrase, SoundReading, Vocabulary } from '../domain';
+import type { CardLearning, Fault, HeardPhrase, SoundReading, Vocabulary } from '../domain';
 import { amplify, nextGainDb } from './auto-gain';
 import { isEchoOf, personLevelDb } from './barge-in';
 import type { WallSpeech } from './barge-in';
 import type { CardVoice } from './card-voice';
 import { canGoOn } from './grammar';
+import { IdleLearning } from './idle-learning';
 import type { Listener } from './listener';
 import { SoundMeter } from './sound-meter';
 import { END_MS, PAUSE_MS, UtteranceCutter } from './utterances';
@@ -28,6 +29,8 @@ export interface HearingEvents {
   onHearing(isHearing: boolean): void;
   /** Level of the last quarter of a second, in dB of full scale, and how well that can be heard. */
   onLevel(levelDb: number, reading: SoundReading): void;
+  /** How far the voice cards are learnt; left out where nobody looks. */
+  onLearning?(learning: CardLearning): void;
 }
 
 /** What the listener made of the utterance so far, and how long it took. */
@@ -54,10 +57,23 @@ export class Hearing {
   /** What the wall said during the utterance under way; null where it was silent. */
   #overlap: readonly string[] | null = null;
   #queue: Promise<unknown> = Promise.resolve();
+  #waiting = 0;
+  readonly #learning: IdleLearning;
 
   constructor(listener: Listener, events: HearingEvents) {
     this.#listener = listener;
     this.#events = events;
+    this.#learning = new IdleLearning(listener, {
+      isIdle: () =>
+        this.#waiting === 0 && (!this.#cutter.isOpen || this.#vocabulary.isShut === true),
+      enqueue: (task) => this.#enqueue(task),
+      onLearning: (learning) => this.#events.onLearning?.(learning),
+    });
+  }
+
+  /** Learns no more. */
+  close(): void {
+    this.#learning.close();
   }
 
   /** Replaces what may be heard, also for an utterance under way. */
@@ -202,7 +218,11 @@ export class Hearing {
   }
 
   #enqueue<T>(task: () => Promise<T>): Promise<T> {
-    const done = this.#queue.then(task);
+    this.#waiting += 1;
+    const done = this.#queue.then(task).finally(() => {
+      this.#waiting -= 1;
+      this.#learning.wake();
+    });
     this.#queue = done.catch(() => undefined);
     return done;
   }

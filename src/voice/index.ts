@@ -27,6 +27,7 @@ export * from './grammar';
 export * from './grammar-decision';
 export * from './grammar-listener';
 export * from './hearing';
+export * from './idle-learning';
 export * from './hearing-host';
 export * from './languages';
 export { pronunciationOf } from './lexicon';

@@ -3,7 +3,7 @@
  * 16 kHz, -1 to 1. A listener only turns speech into a phrase of the vocabulary
  * it was given; what the phrase may do is decided elsewhere.
  */
-import type { Fault, HeardPhrase, Vocabulary } from '../domain';
+import type { CardLearning, Fault, HeardPhrase, Vocabulary } from '../domain';
 import type { CardVoice } from './card-voice';
 
 /** Samples per second that listeners take. */
@@ -17,5 +17,9 @@ export interface Listener {
   recognise(utterance: Float32Array): Promise<HeardPhrase>;
   /** Learns from these voice cards, instead of earlier ones; left out where a listener can't learn. */
   setCards?(cards: readonly CardVoice[]): Promise<void>;
+  /** How far that is; left out with `setCards`. Until it is done, it decides as without cards. */
+  readonly learning?: CardLearning;
+  /** Learns a little more, some 30 ms of work. */
+  learnSome?(): Promise<void>;
   close(): Promise<void>;
 }

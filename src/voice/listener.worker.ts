@@ -30,6 +30,7 @@ async function start({ modelBase, networkBase, language }: StartMessage): Promis
     onPhrase: (heard) => tell({ type: 'phrase', heard }),
     onHearing: (isHearing) => tell({ type: 'hearing', isHearing }),
     onLevel: (levelDb, reading) => tell({ type: 'level', levelDb, reading }),
+    onLearning: (learning) => tell({ type: 'learning', learning }),
   });
   tell({ type: 'ready' });
 }

@@ -54,6 +54,7 @@ export class LocalHearing implements HearingHost {
   }
 
   async close(): Promise<void> {
+    this.#hearing?.close();
     await this.#listener?.close();
     this.#listener = null;
     this.#hearing = null;

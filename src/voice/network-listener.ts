@@ -3,8 +3,9 @@
  * in use. It says which phrases are likely and near; what that is worth is decided in
  * decide-with-network.ts.
  */
-import type { Fault, HeardPhrase, Vocabulary } from '../domain';
+import type { CardLearning, Fault, HeardPhrase, Vocabulary } from '../domain';
 import { CardExamples } from './card-examples';
+import { isLearnt } from './idle-learning';
 import type { CardVoice } from './card-voice';
 import type { PhraseAtDistance } from './decide-both';
 import { decideByNetwork } from './decide-with-network';
@@ -20,6 +21,8 @@ import type { HeardSteps } from './phrase-network';
 /** How many of the network's likeliest phrases are compared with examples? The right one was always among the first few. */
 const COMPARED = 16;
 
+const NOTHING_TO_LEARN: CardLearning = { done: 0, total: 0 };
+
 /** What it makes of one utterance. */
 export interface NetworkOpinion {
   /** Legal phrases that can be pronounced, the likeliest first; empty where the language has no network. */
@@ -33,8 +36,6 @@ export class NetworkListener implements Listener {
   #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
   #targets: ReturnType<typeof toTargets> = [];
   #cards: readonly CardExamples[] = [];
-  /** Resolves when the examples from cards are made for the latest vocabulary. */
-  prepared: Promise<void> = Promise.resolve();
 
   /** Sounds of words that were looked up before: the vocabulary changes with nearly every entry. */
   readonly #phonesOf = new Map<string, readonly string[] | null>();
@@ -65,30 +66,34 @@ export class NetworkListener implements Listener {
         this.#phonesOf.set(word, phones);
         return phones;
       });
-    // Examples take a while to make; until all are there the others serve.
-    if (this.#cards.length > 0) this.prepared = this.#prepare(vocabulary);
+    this.#wantExamples();
     return [];
   }
 
-  /** Learns from these cards instead of the earlier ones. */
+  /** Learns from these cards instead of the earlier ones; what is known of a card stays. */
   async setCards(cards: readonly CardVoice[]): Promise<void> {
-    this.#cards = cards.map((card) => new CardExamples((pcm) => this.model.traitsOf(pcm), card));
-    await this.setVocabulary(this.#vocabulary);
+    this.#cards = cards.map(
+      (card) =>
+        this.#cards.find((known) => known.isOf(card)) ??
+        new CardExamples((pcm) => this.model.traitsOf(pcm), card),
+    );
+    this.#wantExamples();
   }
 
-  async #prepare(vocabulary: Vocabulary): Promise<void> {
-    for (const card of this.#cards)
-      for (const { words } of vocabulary.phrases) {
-        // Of a moment that has passed nobody asks any more.
-        if (this.#vocabulary !== vocabulary) return;
-        await card.prepare(toSaid(vocabulary, words));
-      }
+  get learning(): CardLearning {
+    return this.#cards
+      .map(({ learning }) => learning)
+      .reduce((a, b) => ({ done: a.done + b.done, total: a.total + b.total }), NOTHING_TO_LEARN);
+  }
+
+  async learnSome(): Promise<void> {
+    await this.#cards.find((card) => !isLearnt(card))?.learnSome();
   }
 
   /** Whether there is an example of this phrase. */
   knows(words: string): boolean {
     const said = toSaid(this.#vocabulary, words);
-    return this.#cards.some((card) => card.knows(said));
+    return this.#learntCards().some((card) => card.knows(said));
   }
 
   /** `also`: a phrase that is compared with examples however unlikely the network finds it. */
@@ -119,6 +124,16 @@ export class NetworkListener implements Listener {
     await this.model.close();
   }
 
+  #wantExamples(): void {
+    const said = this.#vocabulary.phrases.map(({ words }) => toSaid(this.#vocabulary, words));
+    for (const card of this.#cards) card.want(said);
+  }
+
+  /** All or none: with half of the examples a phrase without any would look near. */
+  #learntCards(): readonly CardExamples[] {
+    return isLearnt(this) ? this.#cards : [];
+  }
+
   #weigh(heard: HeardSteps): readonly PhraseAtDistance[] {
     return weighPhrases(heard, this.#targets)
       .map(({ words, byWords, bySounds }) => ({
@@ -131,10 +146,11 @@ export class NetworkListener implements Listener {
 
   /** The nearest card counts: whoever speaks, the other cards are strangers'. */
   #compare(heard: HeardSteps, phrases: readonly string[]): readonly PhraseAtDistance[] {
-    if (this.#cards.length === 0) return [];
+    const cards = this.#learntCards();
+    if (cards.length === 0) return [];
     const traits = heard.traits();
     const said = phrases.map((words) => toSaid(this.#vocabulary, words));
-    const byCard = this.#cards.map((card) => card.distances(traits, said));
+    const byCard = cards.map((card) => card.distances(traits, said));
     return phrases
       .map((words, index) => ({
         words,

@@ -1,5 +1,5 @@
 /** Both listeners behind one port; the decision from both is in decide-with-network.ts. */
-import type { Fault, HeardPhrase, Vocabulary } from '../domain';
+import type { CardLearning, Fault, HeardPhrase, Vocabulary } from '../domain';
 import type { CardVoice } from './card-voice';
 import { decideFromAll } from './decide-with-network';
 import type { Opinions } from './decide-both';
@@ -46,6 +46,14 @@ export class TwoListeners implements Listener {
 
   async setCards(cards: readonly CardVoice[]): Promise<void> {
     await this.network.setCards(cards);
+  }
+
+  get learning(): CardLearning {
+    return this.network.learning;
+  }
+
+  async learnSome(): Promise<void> {
+    await this.network.learnSome();
   }
 
   /** What they thought of the latest utterance; null before the first. */

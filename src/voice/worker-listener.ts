@@ -125,6 +125,8 @@ export class WorkerHearing implements HearingHost {
         return this.#events?.onHearing(message.isHearing);
       case 'level':
         return this.#events?.onLevel(message.levelDb, message.reading);
+      case 'learning':
+        return this.#events?.onLearning?.(message.learning);
     }
   }
 
@@ -155,6 +157,8 @@ export class WorkerHearing implements HearingHost {
 
   #discard(): void {
     this.#hasCards = false;
+    // What was learnt went with the worker; the next one tells how far it is.
+    this.#events?.onLearning?.({ done: 0, total: 0 });
     this.#worker?.terminate();
     this.#worker = null;
     for (const resolve of this.#waiting.values()) resolve([]);

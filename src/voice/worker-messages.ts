@@ -1,5 +1,5 @@
 /** What the main thread and the listener's worker say to each other. */
-import type { Fault, HeardPhrase, SoundReading, Vocabulary } from '../domain';
+import type { CardLearning, Fault, HeardPhrase, SoundReading, Vocabulary } from '../domain';
 import type { WallSpeech } from './barge-in';
 import type { CardVoice } from './card-voice';
 
@@ -25,4 +25,5 @@ export type FromWorker =
   | { readonly type: 'done'; readonly id: number; readonly faults: readonly Fault[] }
   | { readonly type: 'phrase'; readonly heard: HeardPhrase }
   | { readonly type: 'hearing'; readonly isHearing: boolean }
-  | { readonly type: 'level'; readonly levelDb: number; readonly reading: SoundReading };
+  | { readonly type: 'level'; readonly levelDb: number; readonly reading: SoundReading }
+  | { readonly type: 'learning'; readonly learning: CardLearning };

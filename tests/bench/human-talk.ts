@@ -20,28 +20,56 @@ export function hasHumanTalk(): boolean {
   return FOLDER !== '';
 }
 
-/** Utterances from all speakers, at 16 kHz, until there are `wantedMs` of them. Needs opusdec. */
-export function loadHumanTalk(wantedMs: number, half: TalkHalf = 'all'): Float32Array[] {
-  const folder = mkdtempSync(path.join(tmpdir(), 'cuewall-talk-'));
+/** One utterance: whose, what its transcript says, and its sound at 16 kHz, decoded when asked for. */
+export interface HumanTalk {
+  readonly speaker: string;
+  readonly text: string;
+  sound(): Float32Array;
+}
+
+/** All utterances of these speakers, each once, every speaker soon. Needs opusdec. */
+export function listHumanTalk(half: TalkHalf): readonly HumanTalk[] {
+  const texts = readTranscripts();
   const files = readdirSync(FOLDER).filter((name) => name.endsWith('.opus'));
   const speakers = [...new Set(files.map(speakerOf))].sort();
   const names = files.filter(
     (name) =>
       half === 'all' || (speakers.indexOf(speakerOf(name)) % 2 === 0) === (half === 'tuning'),
   );
+  // 97 shares no factor with the number of files: every speaker comes soon, each file once.
+  return names.map((_, index) => {
+    const name = names[(index * 97) % names.length] ?? '';
+    const text = texts.get(path.basename(name, '.opus')) ?? '';
+    return { speaker: speakerOf(name), text, sound: () => decode(name) };
+  });
+}
+
+/** Utterances from all speakers until there are `wantedMs` of them. */
+export function loadHumanTalk(wantedMs: number, half: TalkHalf = 'all'): Float32Array[] {
   const pieces: Float32Array[] = [];
   let ms = 0;
-  // 97 shares no factor with the number of files: every speaker comes soon, each file once.
-  for (let i = 0; i < names.length && ms < wantedMs; i += 1) {
-    const wav = path.join(folder, 'one.wav');
-    const name = names[(i * 97) % names.length] ?? '';
-    execFileSync('opusdec', ['--quiet', '--rate', '16000', path.join(FOLDER, name), wav]);
-    const piece = readWav(readFileSync(wav));
+  for (const { sound } of listHumanTalk(half)) {
+    if (ms >= wantedMs) break;
+    const piece = sound();
     pieces.push(piece);
     ms += piece.length / 16;
   }
-  rmSync(folder, { recursive: true });
   return pieces;
+}
+
+function decode(name: string): Float32Array {
+  const folder = mkdtempSync(path.join(tmpdir(), 'cuewall-talk-'));
+  const wav = path.join(folder, 'one.wav');
+  execFileSync('opusdec', ['--quiet', '--rate', '16000', path.join(FOLDER, name), wav]);
+  const piece = readWav(readFileSync(wav));
+  rmSync(folder, { recursive: true });
+  return piece;
+}
+
+/** By file: id, speaker and text in columns, under a line of their names. */
+function readTranscripts(): ReadonlyMap<string, string> {
+  const lines = readFileSync(path.join(FOLDER, 'transcripts.tsv'), 'utf8').split('\n').slice(1);
+  return new Map(lines.map((line) => line.split('\t')).map(([id = '', , text = '']) => [id, text]));
 }
 
 /** The first five digits of a file's name are the speaker's number. */

@@ -1,9 +1,10 @@
 /**
- * `npm run bench -- voice [--full] [--minutes N] [--only PART,PART]`: the listeners on
+ * `npm run bench -- voice [--full] [--minutes N] [--only PART,PART] [--shard 1/4]`: the listeners on
  * held-out voices, noises and people, beside the aims; docs/voice.md has the tables and
  * what each part means. Some eight minutes on two idle cores; with `--full` some hours.
  * `--check` hears the quarter of the human digits that is kept for a last check. `--minutes`
- * ends the longest part, the commands, early. With CUEWALL_BENCH_CACHE set to
+ * ends the longest parts, commands and talk, early; `--shard` measures one part in so many of
+ * these two (`npm run bench -- merge FILE...` adds them up). With CUEWALL_BENCH_CACHE set to
  * a folder outside the repository a second run works out only what a change of the
  * listeners touches.
  */
@@ -20,6 +21,7 @@ import { hearTalk } from './held-out/false-activations';
 import { hearNatively } from './held-out/native';
 import { Panel } from './held-out/panel';
 import { hearTogether } from './held-out/together';
+import { isInShard, readShard } from './held-out/shard';
 import { printTables } from './held-out/tables';
 
 const PARTS = ['commands', 'card', 'digits', 'talk', 'together', 'cost', 'native'] as const;
@@ -29,7 +31,7 @@ type Part = (typeof PARTS)[number];
 const USUAL = {
   trials: { clean: 200, each: 12 },
   card: { voices: 4, phrases: 12 },
-  talkMs: 600_000,
+  talkHours: { human: 1 / 3, synthetic: 1 / 6 },
   together: 40,
   timed: 24,
   native: 100,
@@ -37,7 +39,7 @@ const USUAL = {
 const FULL = {
   trials: { clean: 2_400, each: 240 },
   card: { voices: 8, phrases: 60 },
-  talkMs: Infinity,
+  talkHours: { human: Infinity, synthetic: 30 },
   together: 400,
   timed: 46,
   native: 1_000,
@@ -52,6 +54,7 @@ export async function benchVoice(options: readonly string[]): Promise<object> {
   const quarter = options.includes('--check') ? 'check' : half;
   const card = { phrases: amount.card.phrases, voices: voices.slice(0, amount.card.voices) };
   const parts = valueOf(options, '--only')?.split(',') ?? PARTS;
+  const shard = readShard(valueOf(options, '--shard'));
   const mostMs = Number(valueOf(options, '--minutes') ?? Infinity) * 60_000;
   const startMs = performance.now();
   const tell = (part: Part) => (done: number) => {
@@ -73,12 +76,19 @@ export async function benchVoice(options: readonly string[]): Promise<object> {
     cost: () => measureCost(amount.timed, talk, tell('cost')),
     commands: () =>
       withPanel((panel) =>
-        hearCommands(panel, planTrials(amount.trials, voices), talk, tell('commands')),
+        hearCommands(
+          panel,
+          planTrials(amount.trials, voices).filter((_, place) => isInShard(shard, place)),
+          talk,
+          tell('commands'),
+        ),
       ),
     card: () => withPanel((panel) => hearWithCards(panel, card, talk, tell('card'))),
     digits: () => withPanel((panel) => hearDigits(panel, quarter, talk, tell('digits'))),
     talk: () =>
-      withPanel((panel) => hearTalk(panel, { wantedMs: amount.talkMs, half }, tell('talk'))),
+      withPanel((panel) =>
+        hearTalk(panel, { mostHours: amount.talkHours, half, shard }, talk, tell('talk')),
+      ),
     together: () => hearTogether(voices, amount.together, tell('together')),
     native: () => {
       const trials = planTrials(amount.trials, voices);

@@ -23,7 +23,8 @@ async function examplesOf(heard: readonly (readonly [string, SpeechTraits])[]) {
     label: 'surgeon A',
     takes,
   });
-  for (const [text] of heard) await examples.prepare(text);
+  examples.want(heard.map(([text]) => text));
+  while (examples.learning.done < examples.learning.total) await examples.learnSome();
   return examples;
 }
 

@@ -10,7 +10,7 @@ function decide(
 ) {
   const grammar = {
     words,
-    margin: words === null ? -Infinity : margin,
+    margin: () => (words === null ? -Infinity : margin),
     unexplainedMs,
     speechMs: 900,
   };

@@ -10,14 +10,20 @@ interface Others {
   readonly margin?: number;
   readonly ranked?: readonly PhraseAtDistance[];
   readonly secondVoice?: number;
+  readonly unexplainedMs?: number;
+  /** Told each time the grammar's margin is asked for. */
+  readonly onMargin?: () => void;
 }
 
 function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
-  const { heard = null, margin = 0, ranked = [], secondVoice = 0 } = others;
+  const { heard = null, margin = 0, ranked = [], secondVoice = 0, unexplainedMs = 0 } = others;
   const grammar = {
     words: heard,
-    margin: heard === null ? -Infinity : margin,
-    unexplainedMs: 0,
+    margin: () => {
+      others.onMargin?.();
+      return heard === null ? -Infinity : margin;
+    },
+    unexplainedMs,
     speechMs: 900,
   };
   return decideFromAll(
@@ -68,6 +74,22 @@ describe('a decision with the phrase network', () => {
     expect(decide(clear, { heard: 'depth three two', ...weak }).words).toBeNull();
     const order = [at('pin placed', 2), at('say again', 60)];
     expect(decide(order, { heard: 'say again', ...weak }).words).toBe('pin placed');
+  });
+
+  it('[VOI63] asks for the margin of the grammar only where it can change the decision', () => {
+    let asked = 0;
+    const onMargin = (): void => {
+      asked += 1;
+    };
+    decide(clear, { heard: 'depth two four', onMargin });
+    decide(clear, { heard: 'depth twenty four', onMargin });
+    decide(clear, { heard: null, onMargin });
+    decide(clear, { heard: 'depth three two', unexplainedMs: 5_000, onMargin });
+    expect(asked).toBe(0);
+    decide(clear, { heard: 'depth three two', onMargin });
+    expect(asked).toBe(1);
+    decide([at('pin placed', sureDistance + 5)], { heard: 'pin placed', onMargin });
+    expect(asked).toBe(2);
   });
 
   it('[VOI64] takes talk for an order only where both others say so', () => {

@@ -1,17 +1,20 @@
 /**
- * Checks from outside: people nobody here recorded, through voice activity and the
- * listener, with grammars that fit what they say. The thresholds leave room for one
- * more miss than was measured (docs/voice.md), not for a worse listener.
+ * Checks from outside: people nobody here recorded, through voice activity and both
+ * listeners, with everything that fits what they say legal, each of it a size of its own.
+ * The thresholds leave room for one more question than was measured (docs/voice.md), not
+ * for a worse listener; a wrong size is never taken.
  */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { loadBoth } from '../../src/cli/load-listeners';
 import { numberToDigitWords, numberToWords, soundsLikeAnother } from '../../src/domain';
-import type { GrammarListener } from '../../src/voice';
+import type { Vocabulary } from '../../src/domain';
+import type { TwoListeners } from '../../src/voice';
 import { ASTERISK, isHere, loadHuman, POCKETSPHINX } from './human-recordings';
-import { hearAll, join, loadRealListener, vocabularyOf } from './real-listener';
+import { hearAll, join, sizesOf, vocabularyOf } from './real-listener';
 
-let listener: GrammarListener;
+let listener: TwoListeners;
 beforeAll(async () => {
-  listener = await loadRealListener();
+  listener = await loadBoth();
 });
 afterAll(() => listener.close());
 
@@ -25,13 +28,20 @@ const THREE_DIGITS = DIGITS.flatMap((a) =>
   DIGITS.flatMap((b) => DIGITS.map((c) => `${a} ${b} ${c}`)),
 );
 
-async function firstWords(
-  sound: Float32Array,
-  phrases: readonly string[],
-  address: string,
-): Promise<string | null> {
-  const heard = await hearAll(listener, vocabularyOf(phrases, address), sound);
+async function firstWords(vocabulary: Vocabulary, sound: Float32Array): Promise<string | null> {
+  const heard = await hearAll(listener, vocabulary, sound);
   return heard.map(({ words }) => words).find((words) => words !== null) ?? null;
+}
+
+/** How many were heard rightly, and what was taken for something else. */
+interface Score {
+  right: number;
+  readonly wrong: string[];
+}
+
+function count(score: Score, meant: string, words: string | null): void {
+  if (words === meant) score.right += 1;
+  else if (words !== null) score.wrong.push(`${meant}: ${words}`);
 }
 
 describe.skipIf(!isHere(POCKETSPHINX, 'pocketsphinx-testdata'))('pocketsphinx-testdata', () => {
@@ -48,13 +58,13 @@ describe.skipIf(!isHere(POCKETSPHINX, 'pocketsphinx-testdata'))('pocketsphinx-te
   ] as const; // prettier-ignore
 
   it('[VOI15] hears at least 7 of 8 human recordings rightly and takes none wrongly', async () => {
-    const results: (string | null)[] = [];
-    for (const [file, address, phrases] of RECORDINGS)
-      results.push(await firstWords(loadHuman(POCKETSPHINX, file, 16_000), phrases, address));
-    const right = results.filter((words, i) => words === RECORDINGS[i]?.[3]);
-    const wrong = results.filter((words, i) => words !== null && words !== RECORDINGS[i]?.[3]);
-    expect(wrong).toEqual([]);
-    expect(right.length).toBeGreaterThanOrEqual(7);
+    const score: Score = { right: 0, wrong: [] };
+    for (const [file, address, phrases, meant] of RECORDINGS) {
+      const sound = loadHuman(POCKETSPHINX, file, 16_000);
+      count(score, meant, await firstWords(sizesOf(phrases, address), sound));
+    }
+    expect(score.wrong).toEqual([]);
+    expect(score.right).toBeGreaterThanOrEqual(7);
   }, 60_000);
 
   it('[VOI3] takes no command from a person reading a novel', async () => {
@@ -62,7 +72,7 @@ describe.skipIf(!isHere(POCKETSPHINX, 'pocketsphinx-testdata'))('pocketsphinx-te
     for (const number of ['0870', '0880', '0890', '0920', '0930']) {
       const file = `librivox/sense_and_sensibility_01_austen_64kb-${number}.wav`;
       const sound = loadHuman(POCKETSPHINX, file, 16_000);
-      expect(await firstWords(sound, phrases, 'theatre wall'), file).toBeNull();
+      expect(await firstWords(vocabularyOf(phrases, 'theatre wall'), sound), file).toBeNull();
     }
   }, 60_000);
 });
@@ -78,38 +88,54 @@ describe.skipIf(!isHere(ASTERISK, 'asterisk-core-sounds-en-wav'))(
       );
     const NUMBERS = [...Array(21).keys(), 30, 40, 50, 60, 70, 80, 90];
 
-    it('[VOI15] hears at least 26 of 28 spoken numbers rightly, all of them being legal', async () => {
-      const phrases = NUMBERS.map((value) => numberToWords(value) ?? '');
-      let right = 0;
-      for (const value of NUMBERS) {
-        const words = await firstWords(say(`digits/${value}`), phrases, ADDRESS);
-        if (words === numberToWords(value)) right += 1;
-      }
-      expect(right).toBeGreaterThanOrEqual(26);
-    }, 60_000);
+    const hearNumbers = async (
+      values: readonly number[],
+      toWords: (value: number) => string,
+      toFiles: (value: number) => readonly string[],
+      said = values,
+    ): Promise<Score> => {
+      const score: Score = { right: 0, wrong: [] };
+      const vocabulary = sizesOf(values.map(toWords), ADDRESS);
+      for (const value of said)
+        count(score, toWords(value), await firstWords(vocabulary, say(...toFiles(value))));
+      return score;
+    };
+    const digitFiles = (value: number): readonly string[] =>
+      [...String(value)].map((digit) => `digits/${digit}`);
 
-    it('[VOI15] never takes a teen for its ten, or the ten for the teen, said digit by digit', async () => {
+    it('[VOI15] hears at least 23 of 28 spoken numbers rightly, all of them being legal, and takes none for another', async () => {
+      const score = await hearNumbers(
+        NUMBERS,
+        (value) => numberToWords(value) ?? '',
+        (value) => [`digits/${value}`],
+      );
+      expect(score.wrong).toEqual([]);
+      expect(score.right).toBeGreaterThanOrEqual(23);
+    }, 120_000);
+
+    it('[VOI15] takes no teen for its ten, nor the ten for the teen, said digit by digit', async () => {
       const pairs = NUMBERS.filter((value) => soundsLikeAnother(value, NUMBERS));
-      const phrases = pairs.map(numberToDigitWords);
-      const swapped: string[] = [];
-      let right = 0;
-      for (const value of pairs) {
-        const digits = [...String(value)].map((digit) => `digits/${digit}`);
-        const words = await firstWords(say(...digits), phrases, ADDRESS);
-        const twin = value < 20 ? (value - 10) * 10 : value / 10 + 10;
-        if (words === numberToDigitWords(twin)) swapped.push(`${value}: ${words}`);
-        if (words === numberToDigitWords(value)) right += 1;
-      }
+      const score = await hearNumbers(pairs, numberToDigitWords, digitFiles);
       expect(pairs).toHaveLength(14);
-      expect(swapped).toEqual([]);
-      expect(right).toBeGreaterThanOrEqual(11);
-    }, 60_000);
+      expect(score.wrong).toEqual([]);
+      expect(score.right).toBeGreaterThanOrEqual(11);
+    }, 120_000);
+
+    it('[VOI15] takes no number of two digits for another, all ninety being legal', async () => {
+      const values = Array.from({ length: 90 }, (_, index) => index + 10);
+      // Every third is said, each digit in either place: ninety would take minutes.
+      const said = values.filter((value) => value % 3 === 1);
+      const score = await hearNumbers(values, numberToDigitWords, digitFiles, said);
+      expect(score.wrong).toEqual([]);
+      expect(score.right).toBeGreaterThanOrEqual(24);
+    }, 120_000);
 
     it('[VOI6] does not guess the second digit where a speaker pauses after the first', async () => {
       const phrases = DIGITS.flatMap((a) => DIGITS.map((b) => `${a} ${b}`));
+      const vocabulary = sizesOf(phrases, ADDRESS);
       const guessed: string[] = [];
       for (const digit of Array(10).keys()) {
-        const words = await firstWords(say(`digits/${digit}`), phrases, ADDRESS);
+        const words = await firstWords(vocabulary, say(`digits/${digit}`));
         if (words !== null) guessed.push(`${digit}: ${words}`);
       }
       expect(guessed).toEqual([]);

@@ -5,6 +5,7 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { HeardPhrase, Vocabulary } from '../../src/domain';
 import { GrammarListener, Hearing, readWav } from '../../src/voice';
+import type { Listener } from '../../src/voice';
 
 const require = createRequire(import.meta.url);
 
@@ -26,6 +27,17 @@ export function vocabularyOf(
   return {
     addressPhrase,
     phrases: phrases.map((words) => ({ words, order: { type: 'capture.confirm' } })),
+  };
+}
+
+/** A vocabulary in which each phrase is a size of its own: two of them contest each other. */
+export function sizesOf(phrases: readonly string[], addressPhrase: string): Vocabulary {
+  return {
+    addressPhrase,
+    phrases: phrases.map((words) => ({
+      words,
+      order: { type: 'capture.offer', capture: 'said' as never, value: words },
+    })),
   };
 }
 
@@ -56,7 +68,7 @@ export function join(...pieces: readonly Float32Array[]): Float32Array {
 
 /** Everything the listener hears in this sound, through voice activity, with a room around it. */
 export async function hearAll(
-  listener: GrammarListener,
+  listener: Listener,
   vocabulary: Vocabulary,
   sound: Float32Array,
 ): Promise<HeardPhrase[]> {

@@ -9,6 +9,7 @@ import { MODEL_FILES } from '../../src/cli/sound-files';
 import { synthesise } from '../../src/cli/spoken-voices';
 import {
   languageOf, SpokenVocabulary, soundToPcm,
+  learnAll,
 } from '../../src/voice'; // prettier-ignore
 import type { Vocabulary } from '../../src/domain';
 
@@ -122,7 +123,7 @@ describe.skipIf(!hasEspeak)('French through the real listeners', () => {
     const both = await loadBoth(FRENCH);
     await both.setVocabulary(vocabulary);
     await both.setCards([{ label: 'surgeon A', takes }]);
-    await both.network.prepared;
+    await learnAll(both);
     const counts = { nearest: 0, right: 0, wrong: 0 };
     for (const words of SAID) {
       const sound = around(say(`${FRENCH.addressPhrase} ${said(words)}`, 170));

@@ -14,7 +14,7 @@ import type {
 } from '../../domain';
 
 /** Raised whenever the same entries would give another digest; older ones are made again. */
-export const DIGEST_VERSION = 5;
+export const DIGEST_VERSION = 6;
 
 /** One phase of one track. Durations in milliseconds. */
 export interface PhaseDigest {

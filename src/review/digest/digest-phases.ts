@@ -70,6 +70,7 @@ function cutIntoPasses(fromMs: number, toMs: number, cuts: readonly number[]): r
 function isDone({ steps }: CaseTimes, { phase, track }: PhaseRow): boolean {
   const spans = steps.filter((span) => span.phase === phase && span.track === track);
   return spans.every(
-    ({ ending }) => ending !== 'skipped' && ending !== 'closed' && ending !== null,
+    ({ ending }) =>
+      ending !== 'skipped' && ending !== 'moved' && ending !== 'closed' && ending !== null,
   );
 }

@@ -1,8 +1,9 @@
 /** Marks of the time line in words, for the table and for those who can't see the picture. */
-import type { HoldPointId } from '../../domain';
+import type { HoldPointId, OrderType } from '../../domain';
 import { MILESTONES } from '../../domain';
 import type { Milestone } from '../../domain';
 import type { Mark } from '../../review';
+import { undoToText } from '../desk/undo-text';
 
 /** What each kind of mark is called. */
 export const MARK_NAMES: Readonly<Record<Mark['kind'], string>> = {
@@ -14,6 +15,7 @@ export const MARK_NAMES: Readonly<Record<Mark['kind'], string>> = {
   restart: 'Restart of the program',
   milestone: 'Named time',
   late: 'Late cue',
+  undone: 'Taken back',
 };
 
 /** One mark as a sentence. `titleOf` gives the title of a hold point. */
@@ -34,6 +36,8 @@ export function markToText(mark: Mark, titleOf: (id: HoldPointId) => string): st
       return `Again: ${mark.text}`;
     case 'late':
       return `Not ready when needed: ${mark.text}`;
+    case 'undone':
+      return `Taken back: ${undoToText(mark.text as OrderType)}`;
     case 'skip':
       return `Left out: ${mark.text}`;
   }

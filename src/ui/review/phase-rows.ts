@@ -69,6 +69,8 @@ const ENDINGS: Readonly<Record<NonNullable<StepRow['ending']>, string>> = {
   held: ', held',
   skipped: ', left out',
   left: ', group ended',
+  leftOut: ', not needed',
+  moved: ', another way taken',
   closed: ', open at the end',
 };
 

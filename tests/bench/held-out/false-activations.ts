@@ -1,58 +1,87 @@
 /**
- * How often people who talk to each other are taken for someone talking to the wall: the
- * half of the read English by many speakers that no threshold was set on, with everything
- * legal that is legal in the flagship's busiest moment.
+ * How often people who talk to each other are taken for someone talking to the wall, with
+ * everything legal that is legal in the flagship's busiest moment: the half of the read
+ * English by many speakers that no threshold was set on, in a quiet room and in mixed
+ * noise, and connected talk by synthetic voices. Each false activation is listed with
+ * what was said.
  */
 import { LISTENER_NAMES } from '../../../src/cli/load-listeners';
-import type { HeardPhrase } from '../../../src/domain';
-import { hasHumanTalk, loadHumanTalk } from '../human-talk';
+import type { ListenerName } from '../../../src/cli/load-listeners';
+import { hasHumanTalk, listHumanTalk } from '../human-talk';
+import type { TalkHalf } from '../human-talk';
 import { CLEAN, place } from './conditions';
+import type { Condition } from './conditions';
 import { listSpokenMoments, vocabularyOf } from './moments';
 import { noteOpinions } from './opinions-log';
 import type { Panel } from './panel';
+import { isInShard } from './shard';
+import type { Shard } from './shard';
+import { speakTalk } from './synthetic-talk';
+import type { Talk } from './synthetic-talk';
+import { TalkCounts } from './talk-counts';
 
-/** Zero events in some hours: with 95 % certainty fewer than three divided by the hours (the "rule of three"). */
-const UPPER_AT_ZERO = 3;
-/** The same for 1, 2, 3 ... events: upper 95 % limits of the mean of a Poisson count (one-sided; half of chi-square's 95 % quantile with 2n + 2 degrees of freedom; from memory of a standard table). */
-const UPPER = [UPPER_AT_ZERO, 4.74, 6.3, 7.75, 9.15, 10.51, 11.84] as const;
+/** Human talk is heard in these. */
+const ROOMS: readonly Condition[] = [CLEAN, { name: 'mixed 10 dB', noise: 'mixed', snrDb: 10 }];
 
+export interface TalkPlan {
+  /** The most talk that is heard of each source, in hours. */
+  readonly mostHours: { readonly human: number; readonly synthetic: number };
+  readonly half: TalkHalf;
+  readonly shard: Shard;
+}
+
+/** `babble` is what noise of voices is made of; `goesOn` is told the minutes heard. */
 export async function hearTalk(
   panel: Panel,
-  { wantedMs, half }: { readonly wantedMs: number; readonly half: 'tuning' | 'figures' },
-  tell: (done: number) => void,
+  { mostHours, half, shard }: TalkPlan,
+  babble: readonly Float32Array[],
+  goesOn: (minutes: number) => boolean,
 ): Promise<object> {
-  if (!hasHumanTalk()) {
-    console.log('skipped: the measuring data "speech" is not here');
-    return { skipped: 'the measuring data "speech" is not here' };
-  }
   const moments = listSpokenMoments(1);
   const { legal } = moments.reduce((a, b) => (b.legal.length > a.legal.length ? b : a));
   await panel.setVocabulary(vocabularyOf(legal));
-  const taken = Object.fromEntries(LISTENER_NAMES.map((name) => [name, [] as HeardPhrase[]]));
-  const asked = Object.fromEntries(LISTENER_NAMES.map((name) => [name, 0]));
-  let hours = 0;
-  for (const [index, sound] of loadHumanTalk(wantedMs, half).entries()) {
-    hours += sound.length / 16_000 / 3_600;
-    const verdicts = await panel.hear(place(sound, CLEAN, index, []));
-    noteOpinions({ said: null }, verdicts.last);
-    for (const name of LISTENER_NAMES)
-      for (const phrase of verdicts[name].heard) {
-        if (phrase.words !== null) taken[name]?.push(phrase);
-        else if (phrase.candidates !== undefined) asked[name] = (asked[name] ?? 0) + 1;
-      }
-    if (index % 50 === 49) tell(Math.round(hours * 60));
+  const counts = new TalkCounts();
+  const sources = { human: speakHuman(half, shard), synthetic: speakTalk(shard) };
+  let goingOn = true;
+  for (const source of ['human', 'synthetic'] as const) {
+    let hours = 0;
+    for (const talk of sources[source]) {
+      if (!goingOn || hours >= mostHours[source] / shard.count) break;
+      hours += talk.sound.length / 16_000 / 3_600;
+      const seed = counts.pieces * shard.count + shard.index;
+      await hearOne(panel, { ...talk, source, seed }, babble, counts);
+      if (counts.pieces % 50 === 0) goingOn = goesOn(Math.round(hours * 60));
+    }
   }
-  const rows = LISTENER_NAMES.map((name) => {
-    const count = taken[name]?.length ?? 0;
-    const most = UPPER[count];
-    return {
-      listener: name,
-      falseActivations: count,
-      perHour: Number((count / hours).toFixed(2)),
-      upper95PerHour: most === undefined ? null : Number((most / hours).toFixed(2)),
-      askedAgain: asked[name],
-      heard: taken[name]?.map(({ words }) => words),
-    };
+  return { legal: legal.length, talk: counts.rows };
+}
+
+async function hearOne(
+  panel: Panel,
+  { sound, text, voice, room, source, seed }: Talk & { source: string; seed: number },
+  babble: readonly Float32Array[],
+  counts: TalkCounts,
+): Promise<void> {
+  const verdicts = await panel.hear(place(sound, room, seed, babble));
+  noteOpinions({ said: null, voice, room: room.name }, verdicts.last);
+  const kind = room === CLEAN ? 'quiet' : 'noise';
+  const heard = Object.fromEntries(
+    LISTENER_NAMES.map((name) => [name, verdicts[name].heard]),
+  ) as Readonly<Record<ListenerName, (typeof verdicts)[ListenerName]['heard']>>;
+  counts.add(`${source}, ${kind}`, sound.length / 16_000 / 3_600, heard, {
+    said: text,
+    voice,
+    room: room.name,
   });
-  return { hours: Number(hours.toFixed(2)), legal: legal.length, rows };
+}
+
+/** Every utterance in each room; in turn, so that an early end leaves both. */
+function* speakHuman(half: TalkHalf, shard: Shard): Generator<Talk> {
+  if (!hasHumanTalk()) {
+    console.log('skipped: the measuring data "speech" is not here');
+    return;
+  }
+  for (const [index, { sound, text, speaker }] of listHumanTalk(half).entries())
+    if (isInShard(shard, index))
+      for (const room of ROOMS) yield { sound: sound(), text, voice: speaker, room };
 }

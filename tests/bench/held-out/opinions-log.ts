@@ -14,7 +14,7 @@ const LISTED = 16;
 export function noteOpinions(about: object, opinions: Opinions | null): void {
   if (!FILE) return;
   const line = opinions && {
-    grammar: opinions.grammar,
+    grammar: { ...opinions.grammar, margin: opinions.grammar.margin() },
     network: opinions.network.slice(0, LISTED),
     ranked: opinions.ranked.slice(0, LISTED),
   };

@@ -7,7 +7,7 @@
 import { loadBoth } from '../../../src/cli/load-listeners';
 import type { ListenerName } from '../../../src/cli/load-listeners';
 import type { HeardPhrase, Vocabulary } from '../../../src/domain';
-import { decideByGrammar, decideByNetwork, Hearing } from '../../../src/voice';
+import { decideByGrammar, decideByNetwork, Hearing, learnAll } from '../../../src/voice';
 import type { CardVoice, Listener, Opinions, TwoListeners } from '../../../src/voice';
 import { soundKey } from './memory';
 
@@ -45,7 +45,7 @@ export class Panel {
   /** Learns from this card instead of an earlier one; resolves when its examples are made. */
   async setCard(card: CardVoice): Promise<void> {
     await this.both.setCards([card]);
-    await this.both.network.prepared;
+    await learnAll(this.both);
   }
 
   /** What each way of deciding makes of a sound that has room before and after. */

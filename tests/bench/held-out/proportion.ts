@@ -34,6 +34,32 @@ export function wilsonInterval(count: number, of: number): readonly [number, num
   return [Math.max(0, (middle - half) / scale), Math.min(1, (middle + half) / scale)];
 }
 
+/**
+ * Upper one-sided 95 % limit of the mean of a Poisson count: the mean at which so few events
+ * come once in twenty times (F. Garwood 1936, Biometrika 28). 3.0 where there was none, the
+ * "rule of three".
+ */
+export function poissonUpper(count: number): number {
+  let [low, high] = [count, count + 10 + 4 * Math.sqrt(count)];
+  for (let step = 0; step < 60; step += 1) {
+    const mean = (low + high) / 2;
+    if (chanceOfAtMost(count, mean) > 0.05) low = mean;
+    else high = mean;
+  }
+  return low;
+}
+
+/** Poisson: the chance of `count` events or fewer. */
+function chanceOfAtMost(count: number, mean: number): number {
+  let term = Math.exp(-mean);
+  let sum = term;
+  for (let events = 1; events <= count; events += 1) {
+    term *= mean / events;
+    sum += term;
+  }
+  return sum;
+}
+
 /** "97.5 (94.1–99.0) %" of how many. */
 export function tellShare({ percent, from, to, of }: Share): string {
   return percent === null ? '–' : `${percent} (${from}–${to}) of ${of}`;

@@ -75,6 +75,30 @@ export class Tally {
   }
 }
 
+/** One row of the same rows measured in several parts. */
+function mergeTwo(a: Row, b: Row): Row {
+  const add = (name: Exclude<keyof Row, 'asked'>): Share =>
+    toShare(a[name].count + b[name].count, a[name].of + b[name].of);
+  return {
+    right: add('right'),
+    missed: add('missed'),
+    asked: a.asked + b.asked,
+    wrong: add('wrong'),
+    wrongValueOffered: add('wrongValueOffered'),
+    wrongValueConfirmed: add('wrongValueConfirmed'),
+  };
+}
+
+/** The rows of parts that heard different sounds, counted together; intervals are worked out anew. */
+export function mergeRows(parts: readonly Readonly<Record<string, Row>>[]): Record<string, Row> {
+  const merged: Record<string, Row> = {};
+  for (const [name, row] of parts.flatMap((rows) => Object.entries(rows))) {
+    const known = merged[name];
+    merged[name] = known ? mergeTwo(known, row) : row;
+  }
+  return merged;
+}
+
 /** Tallies by name, made when first asked for. */
 export class Tallies {
   readonly #byName = new Map<string, Tally>();
