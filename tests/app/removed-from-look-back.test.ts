@@ -40,7 +40,7 @@ async function setUp() {
   return { store, ring, open, keptIds };
 }
 
-test('[REV74] a removed case leaves the look back, its files and what is kept of it', async () => {
+test('[REV91] a removed case leaves the look back, its files and what is kept of it', async () => {
   const { store, open, keptIds } = await setUp();
   expect((await open()).state?.caseCount).toBe(2);
   expect((await keptIds()).sort()).toEqual([GONE, KEPT]);
@@ -56,7 +56,7 @@ test('[REV74] a removed case leaves the look back, its files and what is kept of
   expect((await open()).state?.caseCount).toBe(1);
 });
 
-test('[REV74] a file of another machine brings no removed case back, and says so; its record does', async () => {
+test('[REV91] a file of another machine brings no removed case back, and says so; its record does', async () => {
   const { store, open } = await setUp();
   const before = await open();
   const file = await before.desk.file(ALL, 'json');
@@ -78,7 +78,7 @@ test('[REV74] a file of another machine brings no removed case back, and says so
   expect(await desk.bring(file)).toBeNull();
 });
 
-test('[REV74] removing drops at once what is kept of a case, without a visit to the look back', async () => {
+test('[REV91] removing drops at once what is kept of a case, without a visit to the look back', async () => {
   const { store, ring, open, keptIds } = await setUp();
   await open();
   const host = { current: null };

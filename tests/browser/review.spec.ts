@@ -193,7 +193,7 @@ test('[REV56] a marked change splits the charts, a filter narrows the cases, and
   await page.close();
 });
 
-test('[REV73] among several operations the most frequent gives the times, says so, and the other is a choice away', async () => {
+test('[REV90] among several operations the most frequent gives the times, says so, and the other is a choice away', async () => {
   test.setTimeout(120_000);
   const page = await openMany();
   const choice = page.getByLabel('Times and change of');

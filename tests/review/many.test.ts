@@ -198,7 +198,7 @@ describe('one procedure at a time', () => {
   const ask = (timesOf: string | null, change: Partial<CaseFilter> = {}, key: string | null = null) =>
     lookBack(CaseTable.of(cases), { filter: { ...ALL, ...change }, timesOf, key, marks: [], offsetMin: 0 }); // prettier-ignore
 
-  test('[REV73] of several procedures the most frequent gives the times, and says so; the other can be asked for', () => {
+  test('[REV90] of several procedures the most frequent gives the times, and says so; the other can be asked for', () => {
     const answer = ask(null);
     expect(answer.summary.caseCount).toBe(5);
     expect(answer.procedures.map(({ title, caseCount }) => [title, caseCount])).toEqual([
@@ -211,21 +211,21 @@ describe('one procedure at a time', () => {
     expect(ask('long').times.phases.map(({ minutes }) => minutes?.most)).toEqual([180]);
   });
 
-  test('[REV73] charts of change and the case numbers of the learning curve are of that procedure alone', () => {
+  test('[REV90] charts of change and the case numbers of the learning curve are of that procedure alone', () => {
     const points = (answer: ReturnType<typeof ask>) =>
       answer.change.learning.points.map(({ number, minutes }) => [number, minutes]);
     expect(points(ask(null))).toEqual([[1, 50], [2, 60], [3, 70]]); // prettier-ignore
     expect(points(ask('long', {}, 'field/only'))).toEqual([[1, 180], [2, 180]]); // prettier-ignore
   });
 
-  test('[REV73] what was asked for and is not among the cases gives way: a procedure, and a phase it lacks', () => {
+  test('[REV90] what was asked for and is not among the cases gives way: a procedure, and a phase it lacks', () => {
     expect(ask('long', { procedureId: 'short' }).timesOf?.id).toBe('short');
     expect(ask('gone').timesOf?.id).toBe('short');
     expect(ask(null, {}, 'field/elsewhere').key).toBeNull();
     expect(ask(null, { mode: 'real' })).toMatchObject({ timesOf: null, procedures: [] });
   });
 
-  test('[REV73] a whole case that is no measure is left out of the median as it is of the charts', () => {
+  test('[REV90] a whole case that is no measure is left out of the median as it is of the charts', () => {
     const table = CaseTable.of([...cases, { ...of(6, 'short', 1), outcome: 'abandoned' }]);
     const { times } = lookBack(table, { filter: ALL, timesOf: null, key: null, marks: [], offsetMin: 0 }); // prettier-ignore
     expect(times).toMatchObject({ caseCount: 4, totalMinutes: { count: 3, median: 60 } });
