@@ -4,15 +4,22 @@ import type { Fault, OnDeviceState, VoiceSettings } from '../domain';
 /** An address phrase that may be chosen, and how it did. */
 export interface OfferedAddress {
   readonly address: string;
-  /** Commands taken by the grammar alone, of those that were said. */
-  readonly taken: number;
+  /** Commands taken rightly, of those that were said: in a quiet room, in noise, in loud noise. */
+  readonly right: { readonly quiet: number; readonly noise: number; readonly loudNoise: number };
   readonly said: number;
-  /** Activations by talk that was meant for nobody, in 30 minutes. */
+  /** Commands taken for another one, of three times those that were said. */
+  readonly wrong: number;
+  /** Activations by talk that was meant for nobody, in so many minutes. */
   readonly falseActivations: number;
+  readonly talkMinutes: number;
   /** What is said in a theatre and sounds nearest. */
   readonly nearest: string;
-  /** Measured again with both listeners; null where only the grammar alone was. */
-  readonly withBoth: { readonly taken: number; readonly said: number } | null;
+}
+
+/** A phrase that was measured and is not offered. */
+export interface FailedAddress {
+  readonly address: string;
+  readonly fault: 'missed' | 'missed-in-noise' | 'heard-in-talk';
 }
 
 export interface VoiceServices {
@@ -21,8 +28,8 @@ export interface VoiceServices {
   /** The fault says that the setting counts now but could not be kept. */
   change(change: Partial<VoiceSettings>): Promise<Fault | null>;
   readonly addresses: readonly OfferedAddress[];
-  /** How many were measured; those that are not offered missed more or were heard where nobody said them. */
-  readonly measuredCount: number;
+  /** What was measured beside them and failed. */
+  readonly failedAddresses: readonly FailedAddress[];
   /** What else can be spoken to the wall (BCP 47), and what is said first there. */
   readonly otherLanguages: readonly { readonly tag: string; readonly addressPhrase: string }[];
   /** Whether the browser's own recogniser could be a third opinion here, in English. */

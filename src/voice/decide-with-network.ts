@@ -42,7 +42,8 @@ function decideAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Decision 
   const rival =
     rivalByNetwork(opinions.network, top, rivalGap, vocabulary) ??
     (isOwn ? null : rivalOf(grammar, top, vocabulary));
-  const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= LIMITS.sureGap;
+  const sureGap = ranked.length > 0 ? LIMITS.sureGapWithCard : LIMITS.sureGap;
+  const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= sureGap;
   // Asked last: the margin is dear, and what is clear doesn't need it.
   const isBacked = (): boolean => gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
   if (rival === null && (isClear || isBacked())) return { words: top.words, score };

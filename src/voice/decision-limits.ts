@@ -54,6 +54,8 @@ export const NETWORK_LIMITS = {
   sureDistance: 25,
   /** How much farther must the next phrase of another meaning be? The two wrong ones of 504: 3 and 8, both at 5 dB. */
   sureGap: 10,
+  /** The same with a card's distances counted in: of 600 human digits at 10 dB this leaves 4 wrong and costs none; 10 leaves 6. */
+  sureGapWithCard: 12,
   /** The same where the grammar names the phrase too. */
   backedGap: 4,
   /** What one unit of a card's distance weighs against the network's log-likelihood. */

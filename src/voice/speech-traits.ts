@@ -10,12 +10,15 @@ import { CEPSTRAL_SIZE } from './cepstra';
 export interface SpeechTraits {
   readonly learnt: Float32Array;
   readonly cepstral: Float32Array;
+  /** How much each row counts, 0 to 1: loud ones fully, what lies between the room and speech little. */
+  readonly weights: Float32Array;
   readonly count: number;
 }
 
 /** Rows of one length each, ready to be compared: the product of two rows is their likeness. */
 export interface SpeechVectors {
   readonly data: Float32Array;
+  readonly weights: Float32Array;
   readonly count: number;
   readonly size: number;
 }
@@ -32,11 +35,11 @@ export class VoiceSpace {
 
   /** From all that is known of a voice; without anything every trait counts as it comes. */
   constructor(known: readonly SpeechTraits[]) {
-    this.#learnt = describe(known.map(({ learnt }) => learnt), sizeOf(known), true); // prettier-ignore
-    this.#cepstral = describe(known.map(({ cepstral }) => cepstral), CEPSTRAL_SIZE, false); // prettier-ignore
+    this.#learnt = describe(known, ({ learnt }) => learnt, sizeOf(known), true);
+    this.#cepstral = describe(known, ({ cepstral }) => cepstral, CEPSTRAL_SIZE, false);
   }
 
-  place({ learnt, cepstral, count }: SpeechTraits): SpeechVectors {
+  place({ learnt, cepstral, weights, count }: SpeechTraits): SpeechVectors {
     const [wide, narrow] = [this.#learnt.mean.length, CEPSTRAL_SIZE];
     const size = wide + narrow;
     const data = new Float32Array(count * size);
@@ -45,7 +48,7 @@ export class VoiceSpace {
       putUnit(data, row * size, learnt, row * wide, this.#learnt, 1 - share);
       putUnit(data, row * size + wide, cepstral, row * narrow, this.#cepstral, share);
     }
-    return { data, count, size };
+    return { data, weights, count, size };
   }
 }
 
@@ -54,24 +57,33 @@ interface Trait {
   readonly spread: Float64Array;
 }
 
-function sizeOf([first]: readonly SpeechTraits[]): number {
-  return first && first.count > 0 ? first.learnt.length / first.count : 0;
+function sizeOf(known: readonly SpeechTraits[]): number {
+  const some = known.find(({ count }) => count > 0);
+  return some ? some.learnt.length / some.count : 0;
 }
 
-/** Mean (or none: cepstra are centred in each utterance) and standard deviation of each column. */
-function describe(tables: readonly Float32Array[], size: number, isCentred: boolean): Trait {
-  const rows = tables.reduce((sum, { length }) => sum + length, 0) / Math.max(1, size);
+/** Mean (or none: cepstra are centred in each utterance) and standard deviation of each column, rows counted by their weights. */
+function describe(
+  known: readonly SpeechTraits[],
+  tableOf: (traits: SpeechTraits) => Float32Array,
+  size: number,
+  isCentred: boolean,
+): Trait {
   const sum = new Float64Array(size);
   const squares = new Float64Array(size);
-  for (const table of tables)
-    table.forEach((x, index) => {
+  let all = 0;
+  for (const traits of known) {
+    all += traits.weights.reduce((total, weight) => total + weight, 0);
+    tableOf(traits).forEach((x, index) => {
       const column = index % size;
-      sum[column] = (sum[column] ?? 0) + x;
-      squares[column] = (squares[column] ?? 0) + x * x;
+      const weight = traits.weights[Math.floor(index / size)] ?? 0;
+      sum[column] = (sum[column] ?? 0) + weight * x;
+      squares[column] = (squares[column] ?? 0) + weight * x * x;
     });
-  const mean = sum.map((x) => x / Math.max(1, rows));
+  }
+  const mean = sum.map((x) => x / Math.max(all, LEAST_SPREAD));
   const spread = squares.map((x, column) =>
-    Math.max(Math.sqrt(Math.max(0, x / rows - (mean[column] ?? 0) ** 2)), LEAST_SPREAD),
+    Math.max(Math.sqrt(Math.max(0, x / all - (mean[column] ?? 0) ** 2)), LEAST_SPREAD),
   );
   return { mean: isCentred ? mean : mean.fill(0), spread };
 }

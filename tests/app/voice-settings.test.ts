@@ -3,7 +3,9 @@ import { canBeTalkKey, err, fault, ok } from '../../src/domain';
 import { KEYS } from '../../src/ui/parts/keys';
 import { KeptVoiceSettings, readVoiceSettings } from '../../src/app/kept-voice-settings';
 import { attachTalkKey } from '../../src/app/talk-key';
-import { listOfferedAddresses, MEASURED_ADDRESSES } from '../../src/voice';
+import {
+  ADDRESS_STUDY, findAddressFault, listOfferedAddresses, MEASURED_ADDRESSES,
+} from '../../src/voice'; // prettier-ignore
 
 /** Two windows' ends of one channel. */
 function createChannels() {
@@ -71,19 +73,44 @@ describe('voice settings', () => {
 });
 
 describe('the address phrases on offer', () => {
-  it('[VOI48] are at least as good as the default: none heard more often where nobody said it', () => {
+  it('[VOI48] met the aims: missed little, and no more false activations than the aim allows by chance', () => {
     const offered = listOfferedAddresses();
-    const [first] = offered;
-    expect(first?.address).toBe('theatre wall');
-    for (const { taken, wrong, falseActivations } of offered) {
-      expect(wrong).toBe(0);
-      expect(taken).toBeGreaterThanOrEqual(first?.taken ?? Infinity);
-      expect(falseActivations).toBeLessThanOrEqual(first?.falseActivations ?? -1);
-    }
-    expect(MEASURED_ADDRESSES.length).toBeGreaterThanOrEqual(8);
+    expect(offered[0]?.address).toBe('theatre wall');
     expect(offered.length).toBeLessThan(MEASURED_ADDRESSES.length);
+    for (const measured of MEASURED_ADDRESSES) {
+      const { right, falseActivations } = measured;
+      // The project's aims for unknown speakers: 97 % in a quiet room, 90 % at 10 dB, fewer
+      // than 0.1 activations an hour (refuted where so many come in 1 of 20 studies or fewer).
+      const meets =
+        right.quiet / ADDRESS_STUDY.said >= 0.97 &&
+        right.noise / ADDRESS_STUDY.said >= 0.9 &&
+        chanceOfAtLeast(falseActivations, (0.1 * ADDRESS_STUDY.talkMinutes) / 60) > 0.05;
+      expect(offered.includes(measured), measured.address).toBe(meets);
+      expect(findAddressFault(measured) === null).toBe(meets);
+    }
+  });
+
+  it('[VOI48] is refused by the first aim it fails', () => {
+    const [good] = listOfferedAddresses();
+    if (!good) throw new Error('none is offered');
+    const spoilt = (change: Partial<typeof good.right>, falseActivations = 0) =>
+      findAddressFault({ ...good, right: { ...good.right, ...change }, falseActivations });
+    expect(spoilt({ quiet: 93 })).toBe('missed');
+    expect(spoilt({ noise: 86 })).toBe('missed-in-noise');
+    expect(spoilt({}, 2)).toBe('heard-in-talk');
+    expect(spoilt({ quiet: 94, noise: 87 })).toBeNull();
   });
 });
+
+/** Of a Poisson count with this mean. */
+function chanceOfAtLeast(count: number, mean: number): number {
+  let [term, below] = [Math.exp(-mean), 0];
+  for (let events = 0; events < count; events += 1) {
+    below += term;
+    term *= mean / (events + 1);
+  }
+  return 1 - below;
+}
 
 describe('the talk key', () => {
   it('[VOI45] opens the ear from any window, once for a key held down, and lets go with the window', () => {

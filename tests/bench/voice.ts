@@ -24,7 +24,16 @@ import { hearTogether } from './held-out/together';
 import { isInShard, readShard } from './held-out/shard';
 import { printTables } from './held-out/tables';
 
-const PARTS = ['commands', 'card', 'digits', 'talk', 'together', 'cost', 'native'] as const;
+const PARTS = [
+  'commands',
+  'card',
+  'digits',
+  'talk',
+  'synthetic',
+  'together',
+  'cost',
+  'native',
+] as const;
 type Part = (typeof PARTS)[number];
 
 /** How much is heard: usually, and in full. */
@@ -71,6 +80,10 @@ export async function benchVoice(options: readonly string[]): Promise<object> {
     await panel.close();
     return result;
   };
+  const hearTalkOf = (source: 'human' | 'synthetic', part: Part): Promise<object> => {
+    const plan = { source, mostHours: amount.talkHours[source], half, shard } as const;
+    return withPanel((panel) => hearTalk(panel, plan, talk, tell(part)));
+  };
   const measure: Readonly<Record<Part, () => Promise<object> | object>> = {
     // First: what it reads of WebAssembly's memory is only what it loads itself.
     cost: () => measureCost(amount.timed, talk, tell('cost')),
@@ -85,10 +98,8 @@ export async function benchVoice(options: readonly string[]): Promise<object> {
       ),
     card: () => withPanel((panel) => hearWithCards(panel, card, talk, tell('card'))),
     digits: () => withPanel((panel) => hearDigits(panel, quarter, talk, tell('digits'))),
-    talk: () =>
-      withPanel((panel) =>
-        hearTalk(panel, { mostHours: amount.talkHours, half, shard }, talk, tell('talk')),
-      ),
+    talk: () => hearTalkOf('human', 'talk'),
+    synthetic: () => hearTalkOf('synthetic', 'synthetic'),
     together: () => hearTogether(voices, amount.together, tell('together')),
     native: () => {
       const trials = planTrials(amount.trials, voices);

@@ -10,7 +10,12 @@ function traitsOf(kind: number, count: number): SpeechTraits {
     Float32Array.from({ length: count * size }, (_, at) =>
       Math.sin(kind * (1 + (at % size)) + Math.floor(at / size)),
     );
-  return { learnt: wave(LEARNT), cepstral: wave(CEPSTRAL_SIZE), count };
+  return {
+    learnt: wave(LEARNT),
+    cepstral: wave(CEPSTRAL_SIZE),
+    weights: new Float32Array(count).fill(1),
+    count,
+  };
 }
 
 /** A card whose recordings are told apart by their length; `heard` is what is made of each. */

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { BANDS } from '../../src/voice/mel-filter';
 import { CEPSTRAL_SIZE, phraseDistance, toCepstra, VoiceSpace } from '../../src/voice';
+import { toTraits } from '../../src/voice/traits-of-steps';
 import type { SpeechTraits, SpeechVectors } from '../../src/voice';
 
 const SIZE = 12;
@@ -9,7 +10,7 @@ const SIZE = 12;
 function along(...axes: readonly number[]): SpeechVectors {
   const data = new Float32Array(axes.length * SIZE);
   axes.forEach((axis, index) => (data[index * SIZE + axis] = 1));
-  return { data, count: axes.length, size: SIZE };
+  return { data, weights: data.slice(0, axes.length).fill(1), count: axes.length, size: SIZE };
 }
 
 describe('examples of phrases', () => {
@@ -22,6 +23,15 @@ describe('examples of phrases', () => {
     // One of three vectors at a right angle: cost 1 on the diagonal counts twice, over 3 + 3.
     expect(phraseDistance(along(1, 2, 3), along(1, 9, 3))).toBeCloseTo(2 / 6, 6);
     expect(phraseDistance(along(1, 2, 3, 4), along(5, 6, 7, 8))).toBeCloseTo(1, 6);
+  });
+
+  it('[VOI19] differ less where the rows that differ count less', () => {
+    const faint = (...axes: readonly number[]): SpeechVectors => ({
+      ...along(...axes),
+      weights: Float32Array.of(1, 0.25, 1),
+    });
+    // By hand: the middle rows at a right angle cost 0.25 each, over 2.25 + 2.25.
+    expect(phraseDistance(faint(1, 2, 3), faint(1, 9, 3))).toBeCloseTo(0.5 / 4.5, 6);
   });
 
   it('[VOI19] are infinitely far from nothing and from what is far longer', () => {
@@ -57,6 +67,7 @@ describe('what utterances are compared by', () => {
     const traitsOf = (scale: number): SpeechTraits => ({
       learnt: Float32Array.from([1, -1, 2, 0, 0, 3]).map((x) => x * scale),
       cepstral: Float32Array.from({ length: 3 * CEPSTRAL_SIZE }, (_, at) => Math.sin(at)),
+      weights: Float32Array.of(1, 1, 1),
       count: 3,
     });
     const [small, large] = [traitsOf(1), traitsOf(50)].map((traits) =>
@@ -71,5 +82,24 @@ describe('what utterances are compared by', () => {
       );
       expect(vector.reduce((sum, x) => sum + x * x, 0)).toBeCloseTo(1, 4);
     }
+  });
+
+  it('[VOI20] counts loud rows fully and faint ones little', () => {
+    // A step each 20 ms, the first in the middle of frame 32; a row is two steps, four frames.
+    const steps = 20;
+    const silent = (row: number): boolean => row < 3 || row >= 8;
+    const phones = { data: new Float32Array(steps).fill(Math.log(0.1)), steps, classes: 1 };
+    const features = { data: new Float32Array(steps).fill(1), steps, classes: 1 };
+    const bands = Float32Array.from({ length: (32 + 2 * steps + 32) * BANDS }, (_, at) =>
+      // Ten dB a unit: fifty below the rest.
+      silent(Math.floor((Math.floor(at / BANDS) - 32) / 4)) ? 0 : 5,
+    );
+    const { weights, count } = toTraits(features, phones, bands);
+    expect(count).toBe(10);
+    const [least = NaN] = weights;
+    expect(least).toBeLessThan(0.5);
+    expect(
+      [...weights].map((weight, row) => (silent(row) ? weight === least : weight === 1)),
+    ).toEqual(new Array(10).fill(true));
   });
 });

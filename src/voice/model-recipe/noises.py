@@ -90,7 +90,7 @@ def make_noise(x, speech):
 
 
 def disturb(x, lengths, strength=1.0):
-    """What arrives at the listener: cut, levelled and padded as src/voice/speech-embedding.ts does."""
+    """What arrives at the listener: cut, levelled and padded."""
     batch, n = x.shape
     device = x.device
     coin = lambda p: (torch.rand(batch, 1, device=device) < p).float()  # noqa: E731

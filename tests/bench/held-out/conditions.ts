@@ -1,6 +1,6 @@
 /**
- * The rooms in which held-out speech is heard: quiet, each scripted noise at three
- * levels, echo, and the recorded noises of the measuring data where they are present.
+ * The rooms in which held-out speech is heard: quiet, each scripted noise, and each
+ * recorded one of the measuring data where they are present, at three levels; echo.
  */
 import { existsSync, readdirSync } from 'node:fs';
 import path from 'node:path';
@@ -41,13 +41,11 @@ export function findData(name: string): string | null {
 
 /** Every condition but the quiet room: scripted noises, recorded ones, echo. */
 export function listConditions(): readonly Condition[] {
-  const scripted = SCRIPTED.flatMap((noise) =>
+  const recorded = [...loadRecorded().keys()].map((file) => `real: ${file}`);
+  const noisy = [...SCRIPTED, ...recorded].flatMap((noise) =>
     LEVELS_DB.map((snrDb) => ({ name: `${noise} ${snrDb} dB`, noise, snrDb })),
   );
-  const recorded = [...loadRecorded().keys()].map((file) => {
-    return { name: `real: ${file} 10 dB`, noise: `real: ${file}`, snrDb: 10 };
-  });
-  return [...scripted, ...recorded, { name: 'echo', noise: 'echo', snrDb: null }];
+  return [...noisy, { name: 'echo', noise: 'echo', snrDb: null }];
 }
 
 /** Speech in a room. `talk` is what babble is made of. */

@@ -24,8 +24,9 @@ import { TalkCounts } from './talk-counts';
 const ROOMS: readonly Condition[] = [CLEAN, { name: 'mixed 10 dB', noise: 'mixed', snrDb: 10 }];
 
 export interface TalkPlan {
-  /** The most talk that is heard of each source, in hours. */
-  readonly mostHours: { readonly human: number; readonly synthetic: number };
+  readonly source: 'human' | 'synthetic';
+  /** The most talk that is heard, in hours, all parts together. */
+  readonly mostHours: number;
   readonly half: TalkHalf;
   readonly shard: Shard;
 }
@@ -33,7 +34,7 @@ export interface TalkPlan {
 /** `babble` is what noise of voices is made of; `goesOn` is told the minutes heard. */
 export async function hearTalk(
   panel: Panel,
-  { mostHours, half, shard }: TalkPlan,
+  { source, mostHours, half, shard }: TalkPlan,
   babble: readonly Float32Array[],
   goesOn: (minutes: number) => boolean,
 ): Promise<object> {
@@ -41,24 +42,19 @@ export async function hearTalk(
   const { legal } = moments.reduce((a, b) => (b.legal.length > a.legal.length ? b : a));
   await panel.setVocabulary(vocabularyOf(legal));
   const counts = new TalkCounts();
-  const sources = { human: speakHuman(half, shard), synthetic: speakTalk(shard) };
-  let goingOn = true;
-  for (const source of ['human', 'synthetic'] as const) {
-    let hours = 0;
-    for (const talk of sources[source]) {
-      if (!goingOn || hours >= mostHours[source] / shard.count) break;
-      hours += talk.sound.length / 16_000 / 3_600;
-      const seed = counts.pieces * shard.count + shard.index;
-      await hearOne(panel, { ...talk, source, seed }, babble, counts);
-      if (counts.pieces % 50 === 0) goingOn = goesOn(Math.round(hours * 60));
-    }
+  let hours = 0;
+  for (const talk of source === 'human' ? speakHuman(half, shard) : speakTalk(shard)) {
+    if (hours >= mostHours / shard.count) break;
+    hours += talk.sound.length / 16_000 / 3_600;
+    await hearOne(panel, { ...talk, source }, babble, counts);
+    if (counts.pieces % 20 === 0 && !goesOn(Math.round(hours * 60))) break;
   }
   return { legal: legal.length, talk: counts.rows };
 }
 
 async function hearOne(
   panel: Panel,
-  { sound, text, voice, room, source, seed }: Talk & { source: string; seed: number },
+  { sound, text, voice, room, source, seed }: Talk & { source: string },
   babble: readonly Float32Array[],
   counts: TalkCounts,
 ): Promise<void> {
@@ -83,5 +79,6 @@ function* speakHuman(half: TalkHalf, shard: Shard): Generator<Talk> {
   }
   for (const [index, { sound, text, speaker }] of listHumanTalk(half).entries())
     if (isInShard(shard, index))
-      for (const room of ROOMS) yield { sound: sound(), text, voice: speaker, room };
+      for (const [turn, room] of ROOMS.entries())
+        yield { sound: sound(), text, voice: speaker, room, seed: ROOMS.length * index + turn };
 }

@@ -23,6 +23,8 @@ export interface Talk {
   readonly text: string;
   readonly voice: string;
   readonly room: Condition;
+  /** Of the room's noise: the same however the talk is cut into parts. */
+  readonly seed: number;
 }
 
 /** This part of all passages, one after another, spoken when asked for; none where the texts are missing. */
@@ -35,7 +37,7 @@ export function* speakTalk(shard: Shard): Generator<Talk> {
     const turn = Math.floor(index / FIGURE_VOICES.length);
     const noisy = rooms[Math.floor(turn / 2 + index) % rooms.length] ?? CLEAN;
     const sound = synthesise(voice, text);
-    yield { sound, text, voice, room: turn % 2 === 0 ? CLEAN : noisy };
+    yield { sound, text, voice, room: turn % 2 === 0 ? CLEAN : noisy, seed: index };
   }
 }
 
