@@ -2,7 +2,7 @@
 import type { Entry, Outline } from '../domain';
 import { caseToFhir, digestCase, foldSizes, listOverrides } from '../review';
 import type { GrantedOverride, ScannedLabel, SettledSize } from '../review';
-import { listCaptures } from '../session';
+import { listCaptures, listSettledCaptures } from '../session';
 import { addToImplantLog, emptyImplantLog, loadCatalogue, packTitle } from '../sizing';
 
 /** Codes of the Unified Code for Units of Measure for the units that a capture can have. */
@@ -18,11 +18,12 @@ export function caseToFhirText(entries: readonly Entry[], outline: Outline): str
   const captures = new Map(
     listCaptures(opening.data.procedure).map((capture) => [capture.id, capture]),
   );
+  const settled = listSettledCaptures(entries);
   const sizes: SettledSize[] = [];
   const labels: ScannedLabel[] = [];
   for (const { capture: id, value, confirmedAt } of foldSizes(entries)) {
     const capture = captures.get(id);
-    if (!capture || value === null || !confirmedAt) continue;
+    if (!capture || value === null || !confirmedAt || !settled.includes(id)) continue;
     const { label, unit, isLabel } = capture;
     if (isLabel) labels.push({ id, label, carrier: String(value), at: confirmedAt.at });
     else

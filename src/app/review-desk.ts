@@ -4,7 +4,7 @@
  * that a question is answered in between and all of it can be stopped.
  */
 import { fault, ok } from '../domain';
-import type { CaseId, Entry, Fault, Outline, Result } from '../domain';
+import type { CaseId, Entry, Fault, Result } from '../domain';
 import { openRecord } from '../record';
 import type { KeyRing, RecordStore } from '../record';
 import {
@@ -12,9 +12,10 @@ import {
   mergeDigests, phasesToCsv, readReviewFile,
 } from '../review'; // prettier-ignore
 import type { CaseDigest, CaseFilter, ManyAnswer, ManyQuestion } from '../review';
-import { describeBuiltIn, makeDemoCases, outlineOf } from '../session';
+import { describeBuiltIn, makeDemoCases } from '../session';
 import type { ManyFile, ManyState } from '../ui';
 import { DigestStore, PIECE } from './digest-store';
+import { OutlineShelf } from './outline-shelf';
 import { listGone } from './removed-cases';
 
 /** How often somebody is told how far it is: each time the charts are drawn anew. */
@@ -34,7 +35,7 @@ export class ReviewDesk {
   readonly #kept: DigestStore;
   /** Digests that could not be kept. */
   #loose: readonly CaseDigest[] = [];
-  readonly #outlines = new Map<string, Outline | null>();
+  readonly #outlines = new OutlineShelf();
   #store: RecordStore | null = null;
   #run = 0;
   #saidAtMs = 0;
@@ -219,11 +220,7 @@ export class ReviewDesk {
     if (!read.ok || read.value.problem) return null;
     const [opening] = read.value.entries;
     if (opening?.type !== 'case.opened') return null;
-    const key = `${opening.data.procedureId} ${JSON.stringify(opening.data.procedure).length}`;
-    const known = this.#outlines.get(key);
-    const found = known === undefined ? outlineOf(opening.data.procedure) : null;
-    const outline = known ?? (found?.ok ? found.value : null);
-    this.#outlines.set(key, outline);
+    const outline = this.#outlines.of(opening.data.procedure);
     return outline === null ? null : digestCase(read.value.entries, outline);
   }
 

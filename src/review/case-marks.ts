@@ -2,27 +2,56 @@
  * What is marked on the time line of a case at one moment. What an order brought about
  * that was then taken back is no longer marked; that it was taken back is.
  */
-import type { Entry, HoldPointId, OrderType, Stamp, StepId, TrackId } from '../domain';
+import type {
+  CaptureId,
+  CaptureValue,
+  Entry,
+  HoldPointId,
+  OrderType,
+  Outline,
+  Stamp,
+  StepId,
+  TrackId,
+} from '../domain';
 
 /** Something that is marked on the time line at one moment. */
 export interface Mark {
   readonly kind:
-    'loop' | 'override' | 'refusal' | 'skip' | 'restart' | 'milestone' | 'held' | 'late' | 'undone';
+    | 'loop'
+    | 'override'
+    | 'refusal'
+    | 'skip'
+    | 'restart'
+    | 'milestone'
+    | 'held'
+    | 'late'
+    | 'confirmed'
+    | 'corrected'
+    | 'lapsed'
+    | 'undone';
   readonly at: Stamp;
   readonly track: TrackId | null;
   readonly holdPoint: HoldPointId | null;
-  /** What it is about: titles of steps, a reason, the code of a named time, the order that was taken back. */
+  /** What it is about: titles of steps, a reason, the code of a named time, a size without its unit, the order that was taken back. */
   readonly text: string;
+  /** What was read back, where the mark is of a read-back; else null. */
+  readonly size: Size | null;
+}
+
+/** A size or choice as it was offered. */
+interface Size {
+  readonly capture: CaptureId;
+  readonly value: CaptureValue;
 }
 
 /** What a mark says beside its kind and its moment; what is left out is null or empty. */
-type Said = Partial<Pick<Mark, 'track' | 'holdPoint' | 'text'>>;
+type Said = Partial<Pick<Mark, 'track' | 'holdPoint' | 'text' | 'size'>>;
 
 /** These follow from an order that can be taken back. */
-const TAKEN_BACK: readonly Mark['kind'][] = ['loop', 'override', 'skip', 'held'];
+const TAKEN_BACK: readonly Mark['kind'][] = ['loop', 'override', 'skip', 'held', 'confirmed'];
 
 /** Where a step belongs and what it is called. */
-export type FindStep = (step: StepId) => {
+type FindStep = (step: StepId) => {
   readonly track: TrackId | null;
   readonly title: string;
 };
@@ -31,13 +60,20 @@ export type FindStep = (step: StepId) => {
 export class CaseMarks {
   #marks: { readonly seq: number; readonly mark: Mark }[] = [];
 
-  constructor(private readonly findStep: FindStep) {}
+  /** Read-backs that wait for their answer. */
+  readonly #open = new Map<CaptureId, Size>();
+
+  constructor(
+    private readonly findStep: FindStep,
+    private readonly captures: Outline['captures'],
+  ) {}
 
   get list(): readonly Mark[] {
     return this.#marks.map(({ mark }) => mark);
   }
 
   take(entry: Entry): void {
+    this.#takeReadBack(entry);
     switch (entry.type) {
       case 'step.held': {
         const { track, step, holdPoint } = entry.data;
@@ -78,6 +114,32 @@ export class CaseMarks {
     }
   }
 
+  /** Its answer is what is marked: confirmed, lapsed, or corrected by another offer or by taking it back. */
+  #takeReadBack(entry: Entry): void {
+    switch (entry.type) {
+      case 'capture.offered': {
+        const before = this.#open.get(entry.data.capture);
+        if (before) this.#addSize('corrected', entry, before);
+        this.#open.set(entry.data.capture, entry.data);
+        return;
+      }
+      case 'capture.confirmed':
+        return this.#addSize('confirmed', entry, entry.data);
+      case 'capture.withdrawn':
+        return this.#addSize('corrected', entry, entry.data);
+      case 'capture.lapsed':
+        return this.#addSize('lapsed', entry, entry.data);
+      default:
+        return;
+    }
+  }
+
+  #addSize(kind: Mark['kind'], entry: Entry, { capture, value }: Size): void {
+    this.#open.delete(capture);
+    const label = this.captures.find(({ id }) => id === capture)?.label ?? capture;
+    this.#add(kind, entry, { text: `${label}: ${value}`, size: { capture, value } });
+  }
+
   #takeBack(entry: Entry, since: number, order: OrderType): void {
     this.#marks = this.#marks.filter(
       ({ seq, mark }) => seq < since || !TAKEN_BACK.includes(mark.kind),
@@ -86,7 +148,15 @@ export class CaseMarks {
   }
 
   #add(kind: Mark['kind'], { seq, at, mono, run }: Entry, said: Said = {}): void {
-    const mark = { kind, at: { at, mono, run }, track: null, holdPoint: null, text: '', ...said };
+    const mark = {
+      kind,
+      at: { at, mono, run },
+      track: null,
+      holdPoint: null,
+      text: '',
+      size: null,
+      ...said,
+    };
     this.#marks.push({ seq, mark });
   }
 }

@@ -54,7 +54,10 @@ export class TimesFold {
         this.#place.set(id, { track: phase.track, phase: phase.id, title });
       }
     }
-    this.#marks = new CaseMarks((step) => this.#place.get(step) ?? { track: null, title: step });
+    this.#marks = new CaseMarks(
+      (step) => this.#place.get(step) ?? { track: null, title: step },
+      outline.captures,
+    );
   }
 
   take(entry: Entry): void {

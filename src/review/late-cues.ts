@@ -26,5 +26,5 @@ export interface LateCue {
 
 /** As a mark at the moment when it was needed. */
 export function lateCueToMark({ track, holdPoint, cues, from }: LateCue): Mark {
-  return { kind: 'late', at: from, track, holdPoint, text: cues.join(', ') };
+  return { kind: 'late', at: from, track, holdPoint, text: cues.join(', '), size: null };
 }

@@ -1,59 +1,93 @@
 /** How each size came about: what was offered, taken back, lapsed and confirmed. A fold over entries. */
-import type { CaptureId, CaptureValue, Entry, Source, Stamp } from '../domain';
+import type { CaptureId, CaptureValue, Entry, FactOf, Source, Stamp } from '../domain';
 
 export interface SizeHistory {
   readonly capture: CaptureId;
-  /** The value that counts in the end; null where none was confirmed. */
+  /** The value that was confirmed last and not taken back; null where none was. */
   readonly value: CaptureValue | null;
   readonly confirmedAt: Stamp | null;
   /** Where the confirmation came from. */
   readonly source: Source | null;
   readonly offers: number;
-  /** Offers taken back or corrected before they were confirmed. */
+  /** Offers taken back or corrected, before or after they were confirmed. */
   readonly corrected: number;
   readonly lapsed: number;
-  /** How often it was confirmed; more than once means it was changed. */
+  /** How many confirmations stand; more than one means that it was changed. */
   readonly confirmed: number;
 }
 
 /** Histories in the order of the first offer. */
 export function foldSizes(entries: readonly Entry[]): readonly SizeHistory[] {
-  const histories = new Map<CaptureId, SizeHistory>();
-  const open = new Set<CaptureId>();
-  for (const entry of entries) {
-    if (!isCaptureEntry(entry)) continue;
-    const { capture, value } = entry.data;
-    const history = histories.get(capture) ?? begin(capture);
+  const fold = new SizesFold();
+  for (const entry of entries) fold.take(entry);
+  return fold.result();
+}
+
+type Confirmation = Pick<SizeHistory, 'value' | 'confirmedAt' | 'source'> & {
+  readonly seq: number;
+};
+type Counts = { offers: number; corrected: number; lapsed: number };
+
+class SizesFold {
+  readonly #counts = new Map<CaptureId, Counts>();
+  readonly #open = new Set<CaptureId>();
+  /** Confirmations that stand, the last one being the value that counts. */
+  readonly #stands = new Map<CaptureId, Confirmation[]>();
+
+  take(entry: Entry): void {
+    if (entry.type === 'order.undone') this.#takeBack(entry.data.since);
+    if (!isCaptureEntry(entry)) return;
+    const { capture } = entry.data;
+    const counts = this.#countsOf(capture);
+    const wasOpen = this.#open.delete(capture);
     switch (entry.type) {
       case 'capture.offered':
-        histories.set(capture, {
-          ...history,
-          offers: history.offers + 1,
-          // Another offer over an open one is a correction.
-          corrected: history.corrected + (open.has(capture) ? 1 : 0),
-        });
-        open.add(capture);
+        counts.offers += 1;
+        // Another offer over an open one is a correction.
+        if (wasOpen) counts.corrected += 1;
+        this.#open.add(capture);
         break;
       case 'capture.confirmed':
-        open.delete(capture);
-        histories.set(capture, {
-          ...history,
-          value,
-          confirmedAt: { at: entry.at, mono: entry.mono, run: entry.run },
-          source: entry.source,
-          confirmed: history.confirmed + 1,
-        });
+        this.#confirm(entry);
         break;
       case 'capture.withdrawn':
-        open.delete(capture);
-        histories.set(capture, { ...history, corrected: history.corrected + 1 });
+        counts.corrected += 1;
         break;
       case 'capture.lapsed':
-        open.delete(capture);
-        histories.set(capture, { ...history, lapsed: history.lapsed + 1 });
+        counts.lapsed += 1;
     }
   }
-  return [...histories.values()];
+
+  result(): readonly SizeHistory[] {
+    return [...this.#counts].map(([capture, counts]) => {
+      const stands = this.#stands.get(capture) ?? [];
+      const { value = null, confirmedAt = null, source = null } = stands.at(-1) ?? {};
+      return { capture, value, confirmedAt, source, ...counts, confirmed: stands.length };
+    });
+  }
+
+  #confirm({ seq, at, mono, run, source, data }: Entry & FactOf<'capture.confirmed'>): void {
+    const { capture, value } = data;
+    const stands = this.#stands.get(capture) ?? [];
+    stands.push({ seq, value, source, confirmedAt: { at, mono, run } });
+    this.#stands.set(capture, stands);
+  }
+
+  /** A confirmation that was taken back stands no longer; what was confirmed before it does. */
+  #takeBack(since: number): void {
+    for (const [capture, stands] of this.#stands) {
+      while ((stands.at(-1)?.seq ?? -1) >= since) {
+        stands.pop();
+        this.#countsOf(capture).corrected += 1;
+      }
+    }
+  }
+
+  #countsOf(capture: CaptureId): Counts {
+    const counts = this.#counts.get(capture) ?? { offers: 0, corrected: 0, lapsed: 0 };
+    this.#counts.set(capture, counts);
+    return counts;
+  }
 }
 
 /** The entries that offer, settle or drop a value. */
@@ -68,17 +102,4 @@ type CaptureEntry = Extract<Entry, { readonly type: (typeof OFFERS)[number] }>;
 
 function isCaptureEntry(entry: Entry): entry is CaptureEntry {
   return OFFERS.some((type) => type === entry.type);
-}
-
-function begin(capture: CaptureId): SizeHistory {
-  return {
-    capture,
-    value: null,
-    confirmedAt: null,
-    source: null,
-    offers: 0,
-    corrected: 0,
-    lapsed: 0,
-    confirmed: 0,
-  };
 }

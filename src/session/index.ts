@@ -26,6 +26,7 @@ export type {
 } from './procedure-sketch';
 export * from './rehearsal';
 export type { CaseUpdate, OrderOutcome, RunningCase } from './running-case';
+export { listSettledCaptures } from './settled-captures';
 export { SharedHost } from './shared-host';
 export type { WindowPorts, WindowReply, WindowRequest } from './shared-host';
 export {

@@ -7,6 +7,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { caseToFhirText } from '../../src/app/case-fhir';
 import { asId } from '../../src/domain';
 import type { RoomOrder } from '../../src/domain';
+import { digestCase, foldSizes } from '../../src/review';
 import { catalogueFor } from '../../src/sizing';
 import { findByHand, listResources } from '../review/fhir-by-hand';
 import { makeValidators } from '../review/fhir-validators';
@@ -76,6 +77,45 @@ describe('a case as it was recorded', () => {
       expect(of('DeviceUseStatement')).toHaveLength(1);
     },
   );
+
+  test('[REV74] a size is in it only as long as its confirmation stands on the wall', async () => {
+    const { session, say } = await openSampleCase();
+    const upTo = WHOLE_CASE.slice(0, WHOLE_CASE.indexOf('wedge two four'));
+    const sizes = () => {
+      const text = caseToFhirText(session.entries, session.view.outline) ?? '';
+      const all = listResources(JSON.parse(text) as object);
+      return {
+        wedges: all
+          .filter(({ id }) => String(id).endsWith('-size-wedge'))
+          .map((it) => [it['status'], (it['valueQuantity'] as { value: number }).value]),
+        confirmed: all.filter(({ id }) => String(id).endsWith('-confirmed-wedge')).length,
+      };
+    };
+    const shown = () => {
+      const [part] = session.view.sizes.flatMap(({ parts }) => parts.filter(({ capture }) => String(capture) === 'wedge')); // prettier-ignore
+      return [part?.state, part?.text];
+    };
+    await say(...upTo, 'wedge one six', '+3', 'confirm', '+2');
+    expect([shown(), sizes()]).toEqual([['settled', '16'], { wedges: [['final', 16]], confirmed: 1 }]); // prettier-ignore
+    await say('undo last order', '+2');
+    expect([shown(), sizes()]).toEqual([['wanted', ''], { wedges: [], confirmed: 0 }]);
+    const digest = digestCase(session.entries, session.view.outline);
+    const pins = foldSizes(session.entries).filter(({ capture }) => String(capture) !== 'wedge');
+    expect(digest?.readBacks).toEqual({
+      offered: pins.length + 1,
+      confirmed: pins.length,
+      corrected: 1,
+      lapsed: 0,
+    });
+    await say('wedge two four', '+3', 'confirm');
+    expect([shown(), sizes()]).toEqual([['settled', '24'], { wedges: [['final', 24]], confirmed: 1 }]); // prettier-ignore
+    // A correction that is taken back leaves the size as it was before the correction.
+    await session.submit({ type: 'capture.change', capture: asId('wedge') }, 'desk');
+    expect([shown()[0], sizes().wedges]).toEqual(['doubtful', []]);
+    await say('wedge one six', '+3', 'confirm', '+2', 'undo last order');
+    await session.submit({ type: 'capture.keep' }, 'desk');
+    expect([shown(), sizes().wedges]).toEqual([['settled', '24'], [['final', 24]]]);
+  });
 
   test(
     '[REV50] an override says when it was confirmed, and which hold point it passed',

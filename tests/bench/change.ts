@@ -1,17 +1,19 @@
 /**
  * `npm run bench -- change`: what the CUSUM of the review finds and how often it is wrong,
- * by the spread of the phase and the length of its baseline, through the review's own
- * code; beside it the best that any two-sided CUSUM reaches that knows centre and
+ * by the spread of the phase and the number of cases before the change, and what a reader
+ * is told of steady and of changed series, through the review's own code; beside it the best that any two-sided CUSUM reaches that knows centre and
  * spread exactly and may be wrong once in 100 cases. docs/charts.md has the figures.
  */
 import { chartChange } from '../../src/review';
-import { designCusum } from '../../src/review/many/change';
+import type { ChangeCharts } from '../../src/review';
+import { designCusum, REFERENCE } from '../../src/review/many/cusum-part';
 import { createRandom } from '../../src/review/statistics/random';
 import type { Random } from '../../src/review/statistics/random';
 import { averageRunLength } from '../../src/review/statistics/run-length';
 import { chartCusum } from '../../src/review/statistics/cusum';
 
 const SERIES = 3000;
+const READINGS = 1500;
 const SHIFT = Math.log(1.15);
 const IN_CONTROL = 100;
 const WITHIN = 20;
@@ -40,18 +42,58 @@ function tryDesign(
   return { found: round(found / SERIES), false: round(wrong / SERIES) };
 }
 
-/** The chart as the review makes it. */
-function asBuilt(sigma: number, baseline: number): Figures {
-  return tryDesign(baseline, (random) => {
-    const minutes = logs(random, baseline + IN_CONTROL, sigma).map((log) => 20 * Math.exp(log));
-    const series = minutes.map((value, index) => ({
+/** The chart as the review makes it, with so many steady cases before the shift. */
+function asBuilt(sigma: number, before: number): Figures {
+  const random = createRandom(45);
+  let found = 0;
+  let wrong = 0;
+  for (let series = 0; series < SERIES; series += 1) {
+    const [part] = chartLogs(logs(random, before, sigma)).cusum.parts;
+    const signals = part?.signals ?? [];
+    wrong += signals.filter(({ place }) => place < before).length;
+    if (signals.some(({ place, side }) => place >= before && side === 'high')) found += 1;
+  }
+  const judged = SERIES * (before - REFERENCE);
+  return { found: round(found / SERIES), false: round((100 * wrong) / judged) };
+}
+
+function chartLogs(values: readonly number[]): ChangeCharts {
+  return chartChange(
+    values.map((log, index) => ({
       caseId: `c${index}` as never,
       at: index,
       number: index + 1,
-      minutes: value,
-    }));
-    return chartChange(series).cusum.parts[0]?.signals ?? [];
-  });
+      minutes: 20 * Math.exp(log),
+    })),
+  );
+}
+
+/** What a reader of the chart is told: shares of series by kind of sentence. */
+interface Told {
+  readonly lasting: number;
+  readonly single: number;
+  readonly old: number;
+  readonly ewmaOut: number;
+  readonly runSign: number;
+  readonly anyOutside: number;
+}
+
+/** Readings of so many steady cases and, where given, cases after a shift of 15 %. */
+function told(sigma: number, steady: number, after = 0): Told {
+  const random = createRandom(7);
+  const readings = Array.from({ length: READINGS }, () =>
+    chartLogs(logs(random, steady, sigma, after)),
+  );
+  const share = (is: (charts: ChangeCharts) => boolean) =>
+    round(readings.filter(is).length / READINGS);
+  return {
+    lasting: share(({ cusum }) => cusum.sentence.startsWith('A lasting change')),
+    single: share(({ cusum }) => cusum.sentence.includes('One such signal')),
+    old: share(({ cusum }) => cusum.sentence.startsWith('Nothing new')),
+    ewmaOut: share(({ ewma }) => ewma.sentence.includes('has left')),
+    runSign: share(({ run }) => run.sentence.startsWith('Something')),
+    anyOutside: share(({ individuals }) => individuals.sentence.includes('outside')),
+  };
 }
 
 /** A CUSUM with this design that knows centre and spread exactly. */
@@ -62,10 +104,10 @@ function knowing(sigma: number, design: { readonly k: number; readonly h: number
   });
 }
 
-/** Logarithms of durations: so many in control, then 20 after the shift. */
-function logs(random: Random, inControl: number, sigma: number): readonly number[] {
+/** Logarithms of durations: so many in control, then some after the shift. */
+function logs(random: Random, inControl: number, sigma: number, after = WITHIN): readonly number[] {
   return Array.from(
-    { length: inControl + WITHIN },
+    { length: inControl + after },
     (_, index) => sigma * random.normal() + (index < inControl ? 0 : SHIFT),
   );
 }
@@ -93,11 +135,24 @@ function round(value: number): number {
 }
 
 export function benchChange(): readonly object[] {
-  return [0.1, 0.15, 0.18, 0.2, 0.22, 0.24].map((sigma) => ({
-    sigma,
-    design: designCusum(sigma),
-    asBuiltBaseline60: asBuilt(sigma, 60),
-    asDesignedKnownExactly: knowing(sigma, designCusum(sigma)),
-    bestKnownExactly: best(sigma),
-  }));
+  return [
+    ...[0.1, 0.15, 0.18, 0.2, 0.22, 0.24].map((sigma) => ({
+      sigma,
+      design: designCusum(sigma),
+      asBuilt: Object.fromEntries(
+        [24, 36, 60, 100, 160].map((before) => [before, asBuilt(sigma, before)]),
+      ),
+      asDesignedKnownExactly: knowing(sigma, designCusum(sigma)),
+      bestKnownExactly: best(sigma),
+    })),
+    ...[0.15, 0.24].map((sigma) => ({
+      sigma,
+      toldOfSteadySeries: Object.fromEntries(
+        [12, 24, 36, 60, 90, 120, 180, 240, 300].map((steady) => [steady, told(sigma, steady)]),
+      ),
+      toldAfterShift: Object.fromEntries(
+        [20, 30, 40, 60].map((after) => [after, told(sigma, 100, after)]),
+      ),
+    })),
+  ];
 }

@@ -111,39 +111,68 @@ test('[REV54] a case of the largest operation is one sheet of A4, marked, with i
   await page.close();
 });
 
-test('[REV55] every chart goes out as SVG and as PNG, with its words', async () => {
-  test.setTimeout(120_000);
+/** Takes a figure's drawing as SVG and as PNG, and looks at both files. */
+async function checkPictures(page: Page, figure: Locator, title: string): Promise<void> {
+  const save = async (kind: string) => {
+    const download = page.waitForEvent('download');
+    await figure.getByRole('button', { name: kind }).click();
+    const taken = await download;
+    // What is not of real cases says so in its name.
+    expect(taken.suggestedFilename()).toMatch(/^demo-/);
+    return readFile(await taken.path());
+  };
+  const svg = (await save('SVG')).toString('utf8');
+  expect(svg).toMatch(/^<svg[^>]* xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
+  const seen = await page.evaluate((text) => {
+    const { documentElement: root } = new DOMParser().parseFromString(text, 'image/svg+xml');
+    const ids = [...root.querySelectorAll('[id]')].map(({ id }) => id);
+    const used = [...text.matchAll(/url\((?:&quot;|")?#([\w-]+)/g)].map(([, id]) => id ?? '');
+    return {
+      isWellFormed: root.querySelector('parsererror') === null,
+      // Lines are broken where they end; letters only are compared.
+      drawn: [...root.querySelectorAll('text')].map((it) => it.textContent).join(' '),
+      width: Number(root.getAttribute('width')),
+      height: Number(root.getAttribute('height')),
+      lost: used.filter((id) => !ids.includes(id)),
+    };
+  }, svg);
+  expect(seen).toMatchObject({ isWellFormed: true, lost: [] });
+  expect(seen.drawn.replaceAll(/\s+/g, ' ')).toContain(
+    `Demo, invented data ${title}`.replaceAll(/\s+/g, ' '),
+  );
+  expect(svg).not.toContain('var(--');
+  // PNG (ISO/IEC 15948): signature, then width and height of the header in big-endian.
+  const png = await save('PNG');
+  expect([...png.subarray(0, 8)]).toEqual([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
+  expect(png.readUInt32BE(16)).toBe(Math.trunc(3 * seen.width));
+  expect(png.readUInt32BE(20)).toBe(Math.trunc(3 * seen.height));
+  // More than one flat colour: a drawing packs worse than nothing.
+  expect(png.length).toBeGreaterThan(5_000);
+}
+
+test('[REV55] every chart goes out as SVG and as PNG, with its words and its mode drawn into it', async () => {
+  test.setTimeout(180_000);
   const page = await openMany();
   const figures = page.locator('figure');
   expect(await figures.count()).toBe(7);
   for (const figure of await figures.all()) {
     const title = (await figure.locator('strong').textContent()) ?? '';
-    const box = await figure.locator('svg').evaluate((svg) => {
-      const { width, height } = (svg as SVGSVGElement).viewBox.baseVal;
-      return { width, height };
-    });
-    const save = async (kind: string) => {
-      const download = page.waitForEvent('download');
-      await figure.getByRole('button', { name: kind }).click();
-      return readFile(await (await download).path());
-    };
-    const svg = (await save('SVG')).toString('utf8');
-    expect(svg).toMatch(/^<svg[^>]* xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
-    const isWellFormed = await page.evaluate(
-      (text) => new DOMParser().parseFromString(text, 'image/svg+xml').querySelector('parsererror') === null,
-      svg,
-    ); // prettier-ignore
-    expect(isWellFormed).toBe(true);
-    expect(svg).toContain(`<desc>${title.replaceAll('&', '&amp;')}`);
-    expect(svg).not.toContain('var(--');
-    // PNG (ISO/IEC 15948): signature, then width and height of the header in big-endian.
-    const png = await save('PNG');
-    expect([...png.subarray(0, 8)]).toEqual([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
-    expect(png.readUInt32BE(16)).toBe(Math.trunc(3 * box.width));
-    expect(png.readUInt32BE(20)).toBe(Math.trunc(3 * box.height));
-    // More than one flat colour: a drawing packs worse than nothing.
-    expect(png.length).toBeGreaterThan(5_000);
+    const sentence = (await figure.locator('figcaption span').textContent()) ?? '';
+    await checkPictures(page, figure, `${title} ${sentence}`);
   }
+  await page.close();
+});
+
+test('[REV55] the picture of one case goes out with what its shapes mean', async () => {
+  test.setTimeout(120_000);
+  const page = await context.newPage();
+  await page.goto(`/#/review/${SMALL.id}-000003`);
+  const heading = page.getByRole('heading', { level: 1 });
+  await expect(page.locator('figure svg').first()).toBeVisible({ timeout: 60_000 });
+  const figure = page.locator('figure').first();
+  await checkPictures(page, figure, (await heading.textContent()) ?? '');
+  // On the screen the legend stands beside it; the drawing there has no second one.
+  await expect(figure.locator('[role=img]').getByText('step in hand')).toHaveCount(0);
   await page.close();
 });
 

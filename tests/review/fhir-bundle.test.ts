@@ -4,10 +4,11 @@
  * that lead nowhere, UCUM codes, a patient.
  */
 import { beforeAll, describe, expect, test } from 'vitest';
-import { caseToFhir } from '../../src/review';
+import { caseToFhir, digestCase } from '../../src/review';
 import type { CaseDigest } from '../../src/review';
 import { findByHand, listResources } from './fhir-by-hand';
 import { makeValidators } from './fhir-validators';
+import { HandCase, OUTLINE } from './hand-case';
 import { digestOf } from './synthetic-team';
 
 const digest: CaseDigest = {
@@ -141,6 +142,41 @@ describe('what no validator sees', () => {
     expect([...JSON.stringify(all).matchAll(/"reference":/g)].length).toBeGreaterThan(10);
     const backwards = caseToFhir({ ...digest, totalMs: -5000 }, [], [], []);
     expect(findByHand(backwards, PLACEHOLDER)).toEqual([]);
+  });
+
+  test('[REV75] every resource says of what kind of case it is, so does the bundle', () => {
+    const tags = [bundle as unknown as Loose, ...all].map((it) => (it['meta'] as Loose)['tag']);
+    expect(tags).toHaveLength(1 + (bundle.entry?.length ?? 0));
+    expect(new Set(tags.map((tag) => JSON.stringify(tag)))).toEqual(
+      new Set([JSON.stringify([{ system: 'urn:cuewall:mode', code: 'demo' }])]),
+    );
+  });
+
+  // Status codes: FHIR R4, value sets event-status and observation-status, from memory.
+  test('[REV76] a phase that was done is completed, also across a restart, which its duration says', () => {
+    const hand = new HandCase().begin('cut').pass(4).restart().pass(2).finish('cut');
+    hand.begin('clear').pass(1).finish('clear').begin('shape').pass(5);
+    const statuses = () => {
+      const made = digestCase(hand.entries, OUTLINE);
+      if (!made) throw new Error('The case has an opening');
+      const parts = caseToFhir(made, [], [], []);
+      return resourcesOf(parts, 'Procedure')
+        .slice(1)
+        .map(({ status }, index) => {
+          const time = resourcesOf(parts, 'Observation')[index];
+          return [status, time?.['status'], JSON.stringify(time?.['note'] ?? [])];
+        });
+    };
+    const estimated = expect.stringContaining('Estimated') as string;
+    expect(statuses()).toEqual([
+      ['completed', 'final', estimated],
+      ['in-progress', 'preliminary', '[]'],
+    ]);
+    hand.close();
+    expect(statuses()).toEqual([
+      ['completed', 'final', estimated],
+      ['stopped', 'final', '[]'],
+    ]);
   });
 
   test('[REV50] durations are UCUM minutes, sizes UCUM mm and deg; phases are parts of the procedure', () => {

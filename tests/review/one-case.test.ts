@@ -1,8 +1,15 @@
 /** What the page of one case says beside its times: usual ranges, what cost time, what was heard wrong. */
 import { describe, expect, test } from 'vitest';
-import { compareToUsual, findUsualRanges, listCosts, listMisheard } from '../../src/review';
+import {
+  compareToUsual,
+  digestCase,
+  findUsualRanges,
+  listCosts,
+  listMisheard,
+} from '../../src/review';
 import type { CaseDigest } from '../../src/review';
 import { HandCase } from './hand-case';
+import { openSampleCase } from '../support/sample-case';
 import { digestOf } from './synthetic-team';
 
 const MINUTE = 60_000;
@@ -108,6 +115,30 @@ describe('what was heard wrong', () => {
       ['depth 13', 'taken back', 14],
       ['depth 40', 'lapsed', 14],
     ]);
+  });
+
+  test('[REV53] a spoken order that was taken back is among it, and counts as not right at first', async () => {
+    const { session, say } = await openSampleCase();
+    await say('+240', 'step done', '+2', 'repeat', '+1', 'undo last order', '+60', 'step done');
+    const lines = () => listMisheard(session.entries).map(({ words, end, next }) => [words, end, next]); // prettier-ignore
+    expect(lines()).toEqual([['step done', 'undone', 'step done']]);
+    const scores = () =>
+      Object.fromEntries(
+        digestCase(session.entries, session.view.outline)?.speech.map(
+          ({ phrase, attempts, first }) => [phrase, [first, attempts]],
+        ) ?? [],
+      );
+    expect(scores()).toMatchObject({ 'step done': [1, 2], 'undo last order': [1, 1] });
+    await say('+60', 'step done', '+60', 'pin placed', '+3', 'confirm');
+    await say('+40', 'wedge one six', '+3', 'confirm', '+5');
+    await session.submit({ type: 'order.undo' }, 'desk');
+    await say('+5', null, '+5', 'wedge two four', '+3', 'confirm');
+    const settled = listMisheard(session.entries).slice(1);
+    expect(settled.map(({ words, end, offered, settled: to, next }) => [words, end, offered?.value, to?.value, next])).toEqual([
+      ['wedge one six', 'undone', 16, 24, null],
+      [null, 'not understood', undefined, undefined, 'wedge two four'],
+    ]); // prettier-ignore
+    expect(scores()).toMatchObject({ Wedge: [1, 2], confirm: [2, 3], 'not understood': [0, 1] });
   });
 
   test('[REV53] what was right, and what was typed, is not among it; what nobody settled says so', () => {

@@ -104,6 +104,8 @@ export function digestOf(made: MadeCase, place: number): CaseDigest {
       passesMs,
       usualMs: null,
       isWhole: true,
+      ending: 'done',
+      isEstimated: false,
     };
     fromMs += totalMs;
     return phase;

@@ -1,9 +1,18 @@
 /** The numbers behind the picture. */
 import { describe, expect, test } from 'vitest';
-import { CaseAxis, makeTimeline } from '../../src/review';
+import type { Entry } from '../../src/domain';
+import { CaseAxis, caseTimesToCsv, makeTimeline } from '../../src/review';
+import { listCaptures } from '../../src/session';
+import { markToText } from '../../src/ui/review/mark-text';
+import { openSampleCase } from '../support/sample-case';
 import { HandCase, OUTLINE } from './hand-case';
 
 const MIN = 60_000;
+
+/** The procedure that a case was opened with. */
+function setupOf([opening]: readonly Entry[]): unknown {
+  return opening?.type === 'case.opened' ? opening.data.procedure : null;
+}
 
 describe('the axis', () => {
   test('[REV8] measures by the monotonic clock, whatever happens to the wall clock', () => {
@@ -55,6 +64,31 @@ describe('the timeline', () => {
       { track: 'table', steps: [{ title: 'Step press', fromMs: 5 * MIN, toMs: 6 * MIN }] },
     ]);
     expect(timeline.marks).toMatchObject([{ kind: 'milestone', text: 'PST', atMs: 6 * MIN }]);
+  });
+
+  test('[REV9] marks each read-back where it was answered, with what became of it', async () => {
+    const { session, say } = await openSampleCase();
+    await say('+240', 'step done', '+120', 'step done', '+60', 'pin placed', '+3', 'confirm');
+    await say('+40', 'wedge two four', '+3', 'correct one six', '+12');
+    // What falls due at a moment is carried out before the clock moves on.
+    for (let turn = 0; turn < 60; turn += 1) await Promise.resolve();
+    await say('+48');
+    await say('wedge one six', '+5', 'confirm');
+    const { entries, view } = session;
+    const last = entries.at(-1);
+    if (!last) throw new Error('The case has entries');
+    const { marks } = makeTimeline(entries, view.outline, last);
+    // The read-back of the sample case lapses after 12 s.
+    const from = 463;
+    expect(marks.map(({ kind, size, atMs }) => [kind, size?.value, atMs / 1000])).toEqual([
+      ['confirmed', 'reported', 423],
+      ['corrected', 24, from + 3],
+      ['lapsed', 16, from + 3 + 12],
+      ['confirmed', 16, from + 3 + 60 + 5],
+    ]);
+    const lines = caseTimesToCsv(entries, view.outline, last).split('\r\n');
+    expect(lines.filter((line) => line.includes('Wedge: '))).toHaveLength(3);
+    expect(markToText(marks[1] as never, String, listCaptures(setupOf(entries)))).toBe('Wedge 24°');
   });
 
   test('[REV10] puts at most ten ticks or so on round local times', () => {

@@ -33,6 +33,10 @@ export interface PhaseDigest {
   readonly usualMs: number | null;
   /** False where it was left out, cut short or taken from the wall clock: no measure of how long it takes. */
   readonly isWhole: boolean;
+  /** `cut` where a part was left out or something cut it short, `open` while it goes on. Missing before version 6. */
+  readonly ending?: 'done' | 'cut' | 'open';
+  /** Whether a restart lies inside, so that the wall clock had to be used. Missing before version 6. */
+  readonly isEstimated?: boolean;
 }
 
 /** How often a phrase of a person was taken right at the first attempt. */

@@ -4,7 +4,11 @@ import type { CaseAxis } from '../case-axis';
 import type { CaseTimes } from '../durations';
 import { tabulatePhases } from '../phase-times';
 import type { PhaseRow } from '../phase-times';
+import type { StepSpan } from '../step-spans';
 import type { PhaseDigest } from './case-digest';
+
+/** Endings of a step after which its phase is no measure of how long it takes. */
+const CUTS: readonly StepSpan['ending'][] = ['skipped', 'moved', 'closed'];
 
 /** Phases in the order in which they began on each track. */
 export function digestPhases(
@@ -17,6 +21,7 @@ export function digestPhases(
   return rows.map((row): PhaseDigest => {
     const fromMs = axis.positionOf(row.from);
     const toMs = endOfSpan(row, rows, axis, end);
+    const ending = endingOf(times, row);
     return {
       track: row.track,
       phase: row.phase,
@@ -28,7 +33,9 @@ export function digestPhases(
       heldMs: row.clockHeldMs,
       passesMs: cutIntoPasses(fromMs, toMs, loopsWithin(times, outline, row, axis)),
       usualMs: row.usualMs,
-      isWhole: !row.isEstimated && isDone(times, row),
+      isWhole: !row.isEstimated && ending === 'done',
+      ending,
+      isEstimated: row.isEstimated,
     };
   });
 }
@@ -66,11 +73,12 @@ function cutIntoPasses(fromMs: number, toMs: number, cuts: readonly number[]): r
   return bounds.slice(1).map((to, index) => to - (bounds[index] ?? to));
 }
 
-/** Whether anything of it was left out or cut off by the end of the case. */
-function isDone({ steps }: CaseTimes, { phase, track }: PhaseRow): boolean {
+/** Whether it was done, goes on, or anything of it was left out or cut off. */
+function endingOf(
+  { steps, closedAt }: CaseTimes,
+  { phase, track, to }: PhaseRow,
+): NonNullable<PhaseDigest['ending']> {
   const spans = steps.filter((span) => span.phase === phase && span.track === track);
-  return spans.every(
-    ({ ending }) =>
-      ending !== 'skipped' && ending !== 'moved' && ending !== 'closed' && ending !== null,
-  );
+  if (spans.some(({ ending }) => CUTS.includes(ending))) return 'cut';
+  return to === null && closedAt === null ? 'open' : 'done';
 }

@@ -1,7 +1,8 @@
 /**
  * How often speech was taken right at the first attempt. An attempt begins with
  * a phrase that was heard. It is right when it was carried out and, where it
- * offered a size, when that very size was confirmed. Speech that a listener could
+ * offered a size, when that very size was confirmed; and when neither was taken back
+ * as the last order. Speech that a listener could
  * make nothing of counts against nobody's phrase in particular.
  */
 import type { Entry, Outline, PickedCard } from '../../domain';
@@ -11,7 +12,15 @@ import type { SpeechDigest } from './case-digest';
 export const NOT_UNDERSTOOD = 'not understood';
 const UNKNOWN_PERSON = 'unknown';
 
-type Attempt = { readonly person: string; readonly phrase: string; isRight: boolean };
+type Attempt = {
+  readonly person: string;
+  readonly phrase: string;
+  isRight: boolean;
+  /** The entry in which the phrase was heard. */
+  readonly heardAt: number;
+  /** The entry that confirmed its size. */
+  confirmedAt?: number;
+};
 
 /** Attempts by person and phrase. */
 export function digestSpeech(
@@ -24,17 +33,22 @@ export function digestSpeech(
   const attempts: Attempt[] = [];
   /** Attempts whose size waits for its answer. */
   const open = new Map<string, Attempt>();
-  let heard: { readonly words: string } | null = null;
+  let heard: { readonly words: string; readonly seq: number } | null = null;
+  const attempt = (phrase: string, heardAt: number, isRight: boolean) => {
+    const made: Attempt = { person, phrase, isRight, heardAt };
+    attempts.push(made);
+    return made;
+  };
   for (const entry of entries) {
     switch (entry.type) {
       case 'phrase.heard': {
         const { words } = entry.data;
-        if (words === null) attempts.push({ person, phrase: NOT_UNDERSTOOD, isRight: false });
-        heard = words === null ? null : { words };
+        if (words === null) attempt(NOT_UNDERSTOOD, entry.seq, false);
+        heard = words === null ? null : { words, seq: entry.seq };
         continue;
       }
       case 'order.refused':
-        if (heard) attempts.push({ person, phrase: heard.words, isRight: false });
+        if (heard) attempt(heard.words, heard.seq, false);
         break;
       case 'capture.offered': {
         const before = open.get(entry.data.capture);
@@ -42,29 +56,39 @@ export function digestSpeech(
         open.delete(entry.data.capture);
         if (!heard || entry.source !== 'voice') break;
         const { capture } = entry.data;
-        const phrase = labels.get(capture) ?? capture;
-        const attempt = { person, phrase, isRight: false };
-        attempts.push(attempt);
-        open.set(capture, attempt);
+        open.set(capture, attempt(labels.get(capture) ?? capture, heard.seq, false));
         break;
       }
       case 'capture.confirmed': {
-        const attempt = open.get(entry.data.capture);
-        if (attempt) attempt.isRight = true;
+        const offer = open.get(entry.data.capture);
+        if (offer) {
+          offer.isRight = true;
+          offer.confirmedAt = entry.seq;
+        }
         open.delete(entry.data.capture);
-        if (heard) attempts.push({ person, phrase: heard.words, isRight: true });
+        if (heard) attempt(heard.words, heard.seq, true);
         break;
       }
       case 'capture.withdrawn':
       case 'capture.lapsed':
         open.delete(entry.data.capture);
         break;
+      case 'order.undone':
+        takeBack(attempts, entry.data.since);
+        if (heard) attempt(heard.words, heard.seq, true);
+        break;
       default:
-        if (heard) attempts.push({ person, phrase: heard.words, isRight: true });
+        if (heard) attempt(heard.words, heard.seq, true);
     }
     heard = null;
   }
   return countAttempts(attempts);
+}
+
+/** The phrase that gave the order was not right after all, nor was a size that it confirmed. */
+function takeBack(attempts: readonly Attempt[], since: number): void {
+  for (const attempt of attempts)
+    if (attempt.heardAt === since || (attempt.confirmedAt ?? -1) >= since) attempt.isRight = false;
 }
 
 function countAttempts(attempts: readonly Attempt[]): readonly SpeechDigest[] {

@@ -23,7 +23,6 @@ export function caseToFhir(
     {
       resourceType: 'Procedure',
       id: toId(main),
-      meta: { tag: [{ system: `${SYSTEM}:mode`, code: digest.mode }] },
       identifier: [{ system: `${SYSTEM}:case`, value: digest.caseId }],
       status:
         digest.closedAt === null
@@ -47,9 +46,10 @@ export function caseToFhir(
   ];
   return {
     resourceType: 'Bundle',
+    meta: modeTag(digest),
     type: 'transaction',
     timestamp: new Date(digest.closedAt ?? digest.openedAt).toISOString(),
-    entry: resources.map(toEntry),
+    entry: resources.map((resource) => toEntry({ ...resource, meta: modeTag(digest) })),
   };
 }
 
@@ -58,6 +58,11 @@ const MODE_NOTES = {
   rehearsal: 'REHEARSAL: not a real case.',
   demo: 'DEMO: invented data, not a real case.',
 } as const;
+
+/** Says of every resource whether it is of a real case, a rehearsal or a demo: sent on, each stands alone. */
+function modeTag({ mode }: CaseDigest): { tag: { system: string; code: string }[] } {
+  return { tag: [{ system: `${SYSTEM}:mode`, code: mode }] };
+}
 
 /** The time of incision has an extension of its own in R4. */
 function incision({ named }: CaseDigest): { extension?: { url: string; valueDateTime: string }[] } {

@@ -9,10 +9,15 @@ const subject = { reference: PATIENT_PLACEHOLDER };
 /** The program itself, which wrote what people confirmed. */
 const RECORDER = { who: { display: 'Cuewall, a memory aid in theatre' } };
 
+/** What became of a phase, in FHIR's words for a procedure. */
+const PHASE_STATUS = { done: 'completed', cut: 'stopped', open: 'in-progress' } as const;
+const ESTIMATED =
+  'Estimated: the program was restarted meanwhile, so the wall clock had to be used.';
+
 /** A part procedure and its duration in minutes. */
 export function phaseResources(
   digest: CaseDigest,
-  { phase, track, title, fromMs, totalMs, isWhole }: PhaseDigest,
+  { phase, track, title, fromMs, totalMs, ending = 'cut', isEstimated }: PhaseDigest,
   index: number,
   main: string,
 ): readonly FhirResource[] {
@@ -23,7 +28,7 @@ export function phaseResources(
     {
       resourceType: 'Procedure',
       id,
-      status: isWhole ? 'completed' : 'stopped',
+      status: PHASE_STATUS[ending],
       subject,
       partOf: [{ reference: `Procedure/${toId(main)}` }],
       code: { text: `${title} (${track})` },
@@ -32,7 +37,7 @@ export function phaseResources(
     {
       resourceType: 'Observation',
       id: toId(`${digest.caseId}-time-${index}`),
-      status: 'final',
+      status: ending === 'open' ? 'preliminary' : 'final',
       code: {
         text: `Duration of phase: ${title}`,
         coding: [{ system: 'urn:cuewall:phase', code: phase }],
@@ -46,6 +51,7 @@ export function phaseResources(
         system: UCUM,
         code: 'min',
       },
+      ...(isEstimated ? { note: [{ text: ESTIMATED }] } : {}),
     },
   ];
 }

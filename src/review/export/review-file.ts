@@ -28,6 +28,8 @@ const Phase = v.object({
   passesMs: v.array(Ms),
   usualMs: v.nullable(Ms),
   isWhole: v.boolean(),
+  ending: v.optional(v.picklist(['done', 'cut', 'open'])),
+  isEstimated: v.optional(v.boolean()),
 });
 
 const Digest = v.object({

@@ -34,13 +34,22 @@ export interface EwmaPart extends PartChart {
 export interface CusumPart {
   readonly label: string | null;
   readonly points: readonly SeriesPoint[];
-  /** Sums in sigmas; limits at plus and minus `limit`. */
+  /** Sums in sigmas; a sum above `limit` is a signal. */
   readonly high: readonly number[];
   readonly low: readonly number[];
+  /** What a case may differ without adding to a sum, in sigmas. */
+  readonly allowance: number;
   readonly limit: number;
-  /** Spread of the baseline on log scale. */
+  /** Spread on log scale, from moving ranges. */
   readonly sigma: number;
-  readonly signals: readonly { readonly place: number; readonly side: 'high' | 'low' }[];
+  readonly signals: readonly CusumSignal[];
+}
+
+export interface CusumSignal {
+  readonly place: number;
+  readonly side: 'high' | 'low';
+  /** Place of the case with which the change seems to have begun. */
+  readonly since: number;
 }
 
 export interface ChangeCharts {
@@ -51,7 +60,12 @@ export interface ChangeCharts {
     readonly sentence: string;
     readonly rangeSentence: string;
   };
-  readonly cusum: { readonly parts: readonly CusumPart[]; readonly sentence: string };
+  readonly cusum: {
+    readonly parts: readonly CusumPart[];
+    readonly sentence: string;
+    /** The design in figures. */
+    readonly note: string;
+  };
   readonly ewma: { readonly parts: readonly EwmaPart[]; readonly sentence: string };
   readonly learning: {
     readonly points: readonly SeriesPoint[];

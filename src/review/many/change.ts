@@ -5,40 +5,26 @@
  * it shows, or that it can't say anything yet.
  */
 import { deviation, mean } from 'd3-array';
-import { chartCusum } from '../statistics/cusum';
 import { chartEwma } from '../statistics/ewma';
 import { chartIndividuals } from '../statistics/individuals';
 import { fitLearning } from '../statistics/learning-curve';
-import type {
-  ChangeCharts, CusumPart, EwmaPart, IndividualsPart, RunPart,
- } from './change-charts'; // prettier-ignore
+import type { ChangeCharts, EwmaPart, IndividualsPart, RunPart } from './change-charts';
+import { cusumPart } from './cusum-part';
+import { cusumNote, cusumSentence } from './cusum-words';
 import { chartRuns } from '../statistics/run-chart';
-import { limitForRunLength } from '../statistics/run-length';
 import { splitAtChanges } from '../statistics/segments';
 import type { ChangeMark } from '../statistics/segments';
 import type { SeriesPoint } from './series';
 import {
-  cusumSentence, ewmaSentence, individualsSentence, learningSentence, LEAST, rangeSentence, runSentence,
+  ewmaSentence, individualsSentence, learningSentence, LEAST, rangeSentence, runSentence,
  } from './sentences'; // prettier-ignore
 
 /** The charts look at no more than the latest of a long series; more would be a smear. The learning curve is fitted to all. */
 const MOST_POINTS = 180;
-/** The change that the CUSUM is designed to find: 15 % in either direction. */
-const CHANGE_SOUGHT = 1.15;
-/** The allowance as a share of that change. A half finds fastest on average; a third finds more of them within 20 cases. */
-const ALLOWANCE = 0.35;
-/** How many in-control cases lie between two false signals, were centre and spread known: with a baseline of sixty there is then still less than one in a hundred (docs/charts.md). */
-const FALSE_SIGNAL_EVERY = 180;
 
-/** How many first cases centre and spread are taken from: sixty where there are enough, else fewer, and then false signals are more frequent. */
-export function baselineLength(count: number): number {
+/** How many first cases the limits of individuals and smoothed times are taken from: sixty where there are enough, else fewer. */
+function baselineLength(count: number): number {
   return count >= 90 ? 60 : count >= 45 ? 30 : Math.min(count, 15);
-}
-
-/** The design for a spread on log scale, in sigmas: the noisier the phase, the higher the limit, so that false signals stay as rare. */
-export function designCusum(sigma: number): { readonly k: number; readonly h: number } {
-  const k = (ALLOWANCE * Math.log(CHANGE_SOUGHT)) / sigma;
-  return { k, h: limitForRunLength(k, FALSE_SIGNAL_EVERY) };
 }
 
 /** All charts of a series in order of time. */
@@ -64,7 +50,7 @@ export function chartChange(
       sentence: individualsSentence(individuals),
       rangeSentence: rangeSentence(individuals),
     },
-    cusum: { parts: cusum, sentence: cusumSentence(cusum) },
+    cusum: { parts: cusum, sentence: cusumSentence(cusum), note: cusumNote(cusum) },
     ewma: { parts: ewma, sentence: ewmaSentence(ewma) },
     learning: {
       points: latest,
@@ -118,15 +104,6 @@ function ewmaPart(part: Part): EwmaPart {
     outside: chart.outside,
     smooth: chart.points.map(Math.exp),
   };
-}
-
-/** In sigmas of the baseline, so that parts with another spread can stand side by side. */
-function cusumPart(part: Part): CusumPart {
-  const { centre, sigma } = baselineOf(part);
-  const scaled = logsOf(part).map((log) => (sigma > 0 ? (log - centre) / sigma : 0));
-  const design = sigma > 0 ? designCusum(sigma) : { k: Infinity, h: 0 };
-  const { high, low, signals } = chartCusum(scaled, { target: 0, ...design, restarts: true });
-  return { ...part, high, low, limit: design.h, sigma, signals };
 }
 
 function baselineOf(part: Part): { readonly centre: number; readonly sigma: number } {

@@ -1,13 +1,14 @@
 /** One sentence for each chart: what it shows, or that it can't say anything yet. */
 import type { LearningCurve } from '../statistics/learning-curve';
-import type { CusumPart, EwmaPart, IndividualsPart, PartChart, RunPart } from './change-charts';
+import type { EwmaPart, IndividualsPart, PartChart, RunPart } from './change-charts';
+import { cases, minutes, tooFew } from './say';
 
 /** With fewer cases since the last marked change no chart says anything. */
 export const LEAST = 12;
 
 export function runSentence(parts: readonly RunPart[]): string {
   const last = parts.at(-1);
-  if (!last || last.rules.useful < LEAST) return tooFew(last?.points.length ?? 0);
+  if (!last || last.rules.useful < LEAST) return tooFew(last?.points.length ?? 0, LEAST);
   const { rules } = last;
   const signs = [
     ...(rules.isLongRun
@@ -28,7 +29,7 @@ export function runSentence(parts: readonly RunPart[]): string {
 
 export function individualsSentence(parts: readonly PartChart[]): string {
   const last = parts.at(-1);
-  if (!last || last.points.length < LEAST) return tooFew(last?.points.length ?? 0);
+  if (!last || last.points.length < LEAST) return tooFew(last?.points.length ?? 0, LEAST);
   const range = `${minutes(last.lower)} to ${minutes(last.upper)}`;
   return last.outside.length > 0
     ? `${last.outside.length} of ${cases(last.points.length)} outside the limits (${range}); chance alone puts about 1 in 370 there.`
@@ -38,28 +39,16 @@ export function individualsSentence(parts: readonly PartChart[]): string {
 /** Of normal values a moving range lies beyond D4 mean ranges once in 109: both tails beyond 2.606 sigmas. */
 export function rangeSentence(parts: readonly IndividualsPart[]): string {
   const last = parts.at(-1);
-  if (!last || last.points.length < LEAST) return tooFew(last?.points.length ?? 0);
+  if (!last || last.points.length < LEAST) return tooFew(last?.points.length ?? 0, LEAST);
   const limit = `×${last.ratioUpper.toFixed(2)}`;
   return last.ratiosOutside.length > 0
     ? `${last.ratiosOutside.length} of ${last.points.length - 1} steps from one case to the next beyond the limit (${limit}); chance alone puts about 1 in 110 there.`
     : `From one case to the next no step is larger than chance explains (${limit}).`;
 }
 
-export function cusumSentence(parts: readonly CusumPart[]): string {
-  const last = parts.at(-1);
-  if (!last || last.points.length < LEAST) return tooFew(last?.points.length ?? 0);
-  // Where the latest signals to one side began.
-  const side = last.signals.at(-1)?.side;
-  const other = last.signals.findLastIndex((it) => it.side !== side);
-  const signal = last.signals[other + 1];
-  if (!signal) return 'No lasting change has added up.';
-  const number = last.points[signal.place]?.number ?? 0;
-  return `A lasting change to ${signal.side === 'high' ? 'longer' : 'shorter'} times had added up by case ${number}.`;
-}
-
 export function ewmaSentence(parts: readonly EwmaPart[]): string {
   const last = parts.at(-1);
-  if (!last || last.points.length < LEAST) return tooFew(last?.points.length ?? 0);
+  if (!last || last.points.length < LEAST) return tooFew(last?.points.length ?? 0, LEAST);
   const now = last.smooth.at(-1) ?? NaN;
   const isOut = last.outside.includes(last.smooth.length - 1);
   const against = `${minutes(now)} against ${minutes(last.centre)} at first`;
@@ -69,7 +58,7 @@ export function ewmaSentence(parts: readonly EwmaPart[]): string {
 }
 
 export function learningSentence(curve: LearningCurve | null, count: number): string {
-  if (!curve || count < LEAST) return tooFew(count);
+  if (!curve || count < LEAST) return tooFew(count, LEAST);
   const low = percent(1 - curve.perDoublingHigh);
   const high = percent(1 - curve.perDoublingLow);
   if (!curve.isClear) {
@@ -78,18 +67,6 @@ export function learningSentence(curve: LearningCurve | null, count: number): st
   return curve.slope < 0
     ? `Each doubling of cases takes ${percent(1 - curve.perDoubling)} less time (95 % interval ${low} to ${high}).`
     : `Each doubling of cases takes ${percent(curve.perDoubling - 1)} more time (95 % interval ${percent(curve.perDoublingLow - 1)} to ${percent(curve.perDoublingHigh - 1)}).`;
-}
-
-function tooFew(count: number): string {
-  return `Nothing can be said yet: ${cases(count)} so far, ${LEAST} are needed.`;
-}
-
-function minutes(value: number): string {
-  return `${value < 10 ? value.toFixed(1) : value.toFixed(0)} min`;
-}
-
-function cases(count: number): string {
-  return `${count} ${count === 1 ? 'case' : 'cases'}`;
 }
 
 function percent(share: number): string {

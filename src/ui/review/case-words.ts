@@ -18,6 +18,7 @@ const ENDS = {
   corrected: 'corrected',
   'taken back': 'taken back',
   lapsed: 'lapsed',
+  undone: 'carried out, then taken back',
 } as const;
 
 /** A sign and a word, so that no colour is needed. */
@@ -44,7 +45,12 @@ export function lateCells({ cues, step, from, ms, isEstimated, end }: LateCue): 
 export function misheardCells({ captures }: Review, row: MisheardRow): readonly string[] {
   const { offered, settled, end } = row;
   const heard = [row.words === null ? 'speech' : `“${row.words}”`, timeOfDayToSeconds(row.at.at)];
-  if (offered === null) return [...heard, ENDS[end], ''];
+  if (offered === null)
+    return [
+      ...heard,
+      ENDS[end],
+      row.next === null ? 'nothing more understood' : `next: “${row.next}”`,
+    ];
   const capture = captures.find(({ id }) => id === offered.capture);
   const say = (value: CaptureValue) => capture?.toText(value) ?? String(value);
   return [

@@ -1,4 +1,4 @@
-/** Where the key of a chart stands: its signs and words in one row, part of the drawing. */
+/** Where the key of a chart stands: its signs and words in rows, part of the drawing. */
 import type { ChartKey } from './line-parts';
 
 /** Each sign but the ring as a path, 22 wide, around its own middle line. */
@@ -15,15 +15,22 @@ const AROUND = 54;
 /** Width of a character at the size of the key, on the wide side. */
 const CHARACTER = 6.6;
 
-/** The keys with where each begins, from left to right. */
-export function placeKeys(
-  keys: readonly ChartKey[],
+/** Keys with where each begins, from left to right; one that has no room goes one row down. */
+export function placeKeys<Key extends { readonly text: string }>(
+  keys: readonly Key[],
   from: number,
-): readonly (ChartKey & { readonly left: number })[] {
+  to: number,
+): readonly (Key & { readonly left: number; readonly row: number })[] {
   let left = from;
+  let row = 0;
   return keys.map((key) => {
-    const placed = { ...key, left };
-    left += AROUND + CHARACTER * key.text.length;
+    const width = AROUND + CHARACTER * key.text.length;
+    if (left > from && left + width > to) {
+      left = from;
+      row += 1;
+    }
+    const placed = { ...key, left, row };
+    left += width;
     return placed;
   });
 }

@@ -1,4 +1,7 @@
 /** A drawn chart as a picture file: the SVG with its colours written into it, or the same as PNG. */
+import { MODE_TEXTS } from '../parts/mode-text';
+import { drawCaption, element, layOutCaption } from './picture-caption';
+import type { PictureWords } from './picture-caption';
 
 /** Styles that a picture must carry with it; elsewhere there is no style sheet. */
 const CARRIED = [
@@ -9,22 +12,26 @@ const PNG_SCALE = 3;
 /** How long a finished picture waits for the browser to take it. */
 const KEPT_MS = 60_000;
 
-/** Saves the picture; rejects with the browser's reason. `description` goes with it for those who can't see it. */
+/** Saves the picture with its words above it; rejects with the browser's reason. A file that is not of real cases says so in its name. */
 export async function savePicture(
   svg: SVGSVGElement,
   name: string,
   kind: 'svg' | 'png',
-  description: string,
+  words: PictureWords,
 ): Promise<void> {
-  const text = toStandaloneSvg(svg, description);
+  const drawing = toStandaloneSvg(svg, words);
   const picture =
-    kind === 'svg'
-      ? new Blob([text], { type: 'image/svg+xml' })
-      : await toPng(text, svg.viewBox.baseVal);
-  offer(picture, `${name}.${kind}`);
+    kind === 'svg' ? new Blob([drawing.text], { type: 'image/svg+xml' }) : await toPng(drawing);
+  offer(picture, `${words.mode === 'real' ? '' : `${words.mode}-`}${name}.${kind}`);
 }
 
-function toStandaloneSvg(svg: SVGSVGElement, description: string): string {
+interface Drawing {
+  readonly text: string;
+  readonly width: number;
+  readonly height: number;
+}
+
+function toStandaloneSvg(svg: SVGSVGElement, words: PictureWords): Drawing {
   const copy = svg.cloneNode(true) as SVGSVGElement;
   const originals = [svg, ...svg.querySelectorAll<SVGElement>('*')];
   const copies = [copy, ...copy.querySelectorAll<SVGElement>('*')];
@@ -34,24 +41,48 @@ function toStandaloneSvg(svg: SVGSVGElement, description: string): string {
       copies[index]?.style.setProperty(property, style.getPropertyValue(property));
     }
   }
-  const { width, height } = svg.viewBox.baseVal;
-  const ground = document.createElementNS('http://www.w3.org/2000/svg', 'rect');
-  ground.setAttribute('width', String(width));
-  ground.setAttribute('height', String(height));
-  ground.setAttribute('style', `fill: ${getComputedStyle(document.body).backgroundColor}`);
-  const words = document.createElementNS('http://www.w3.org/2000/svg', 'desc');
-  words.textContent = description;
-  copy.prepend(words, ground);
+  const page = getComputedStyle(document.body);
+  const { width } = svg.viewBox.baseVal;
+  const measure = measureIn(page.fontFamily);
+  const caption = layOutCaption(words, width, measure);
+  const height = caption.height + svg.viewBox.baseVal.height;
+  const chart = element('g', { transform: `translate(0 ${caption.height})` });
+  chart.append(...copy.childNodes);
+  const title = element('title', {});
+  title.textContent = words.title;
+  const description = element('desc', {});
+  description.textContent = [
+    ...(words.mode === 'real' ? [] : [MODE_TEXTS[words.mode]]),
+    ...words.words,
+  ].join('. ');
+  copy.append(
+    title,
+    description,
+    element('rect', { width, height, style: `fill: ${page.backgroundColor}` }),
+    drawCaption(caption.lines, { font: page.fontFamily, colour: page.color }, measure),
+    chart,
+  );
   copy.setAttribute('xmlns', 'http://www.w3.org/2000/svg');
+  copy.setAttribute('viewBox', `0 0 ${width} ${height}`);
   copy.setAttribute('width', String(width));
   copy.setAttribute('height', String(height));
-  return new XMLSerializer().serializeToString(copy);
+  return { text: new XMLSerializer().serializeToString(copy), width, height };
 }
 
-async function toPng(
-  text: string,
-  { width, height }: { readonly width: number; readonly height: number },
-): Promise<Blob> {
+/** The width of a text in the page's letters or, where a picture is opened without them, in the plain ones that stand in: the wider of both. */
+function measureIn(family: string): (text: string, size: number, weight: number) => number {
+  const canvas = new OffscreenCanvas(1, 1).getContext('2d');
+  return (text, size, weight) =>
+    Math.max(
+      ...[family, 'sans-serif'].map((font) => {
+        if (!canvas) throw new Error('this browser draws no text on a canvas');
+        canvas.font = `${weight} ${size}px ${font}`;
+        return canvas.measureText(text).width;
+      }),
+    );
+}
+
+async function toPng({ text, width, height }: Drawing): Promise<Blob> {
   const image = new Image();
   // The page's policy takes pictures from our own files and from data only, not from blobs.
   image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(text)}`;

@@ -111,9 +111,9 @@ function drawRanges({ individuals }: ChangeCharts): DrawnChart {
 
 function drawCusum({ cusum }: ChangeCharts): DrawnChart {
   return {
-    title: 'CUSUM of the logarithm, designed for a change of 15 %',
+    title: 'CUSUM of the logarithm, made for a change of 15 %',
     sentence: cusum.sentence,
-    note: null,
+    note: cusum.note,
     file: 'cusum',
     unit: 'sigmas',
     isLog: false,

@@ -37,7 +37,7 @@ export function listSizes(
           settled: isSettled ? joinUnit(part.text, part.unit) : '–',
           planned: option?.text ?? null,
           differs: isSettled && part.differsFromPlan,
-          confirmedAt: history?.confirmedAt?.at ?? null,
+          confirmedAt: isSettled ? (history?.confirmedAt?.at ?? null) : null,
           story: tellStory(history),
         },
       ];
