@@ -110,7 +110,7 @@ async function start(): Promise<void> {
   const cards = new CardShelf(
     createKeptFiles('cuewall-voice-cards'),
     (id) =>
-      isCaseOpen(host) && (host.current?.view.voiceCards ?? []).some(({ card }) => card === id),
+      isCaseOpen(host) && (host.current?.view.everCards ?? []).some(({ card }) => card === id),
   );
   const sound: Sound = new Sound(
     host, document.baseURI, scheduler, turn, voice, cards, clock,

@@ -40,9 +40,10 @@ export function createCardServices(parts: CardParts): CardServices {
     save: (id) => saveCard(parts, id),
     bring: (text) => shelf.bring(text),
     remove: (id) => shelf.remove(id),
-    whyUnfit: ({ language, addressPhrase, fault: why }) => {
-      if (why) return 'can’t be read';
-      if (addressPhrase === addressNow(parts, language)) return null;
+    whyUnfit: ({ language, addressPhrase, fault: why }, saidInCase) => {
+      const said = saidInCase === undefined ? addressNow(parts, language) : ok(saidInCase);
+      if (why || !said.ok) return 'can’t be used here';
+      if (addressPhrase === said.value) return null;
       return addressPhrase === ''
         ? 'made without an address phrase'
         : `made for “${addressPhrase} …”`;
@@ -70,18 +71,20 @@ export function createCardServices(parts: CardParts): CardServices {
       const phrases = phrasesOf(parts, procedureId);
       if (!phrases.ok) return phrases;
       parts.stopEar();
-      return ok(startCardTest(siteBase, read.value, phrases.value.tries, watcher, parts.scheduler));
+      return startCardTest(siteBase, read.value, phrases.value.tries, watcher, parts.scheduler);
     },
   };
 }
 
 /** What one says first in a language, where the wall is set to an address phrase of the product's own language. */
-export function addressOf(language: string, chosen: string): string {
-  const isOwn = languageOf(language) === LANGUAGES[0];
-  return chosen === '' || isOwn ? chosen : languageOf(language).addressPhrase;
+export function addressOf(language: string, chosen: string): Result<string, Fault> {
+  const spoken = languageOf(language);
+  if (!spoken.ok) return spoken;
+  const isOwn = spoken.value === LANGUAGES[0];
+  return ok(chosen === '' || isOwn ? chosen : spoken.value.addressPhrase);
 }
 
-function addressNow({ settings }: CardParts, language: string): string {
+function addressNow({ settings }: CardParts, language: string): Result<string, Fault> {
   const { addressPhrase, talkKey } = settings.current;
   return addressOf(language, talkKey === null ? addressPhrase : '');
 }
@@ -99,8 +102,12 @@ function makePlan(
 ): Result<CardPlan, Fault> {
   const phrases = phrasesOf(parts, procedureId);
   if (!phrases.ok) return phrases;
-  const addressPhrase = addressNow(parts, language);
-  const spoken = new SpokenVocabulary(languageOf(language));
+  const address = addressNow(parts, language);
+  if (!address.ok) return address;
+  const known = languageOf(language);
+  if (!known.ok) return known;
+  const addressPhrase = address.value;
+  const spoken = new SpokenVocabulary(known.value);
   const texts = phrases.value.read.flatMap(({ words, isPart }) => {
     const said = spoken.say(words);
     return said === null ? [] : [isPart ? said : `${addressPhrase} ${said}`.trim()];

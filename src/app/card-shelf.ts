@@ -1,20 +1,21 @@
 /**
  * The voice cards of this machine, by id, in a database of their own. Not under the
  * record's lock: the wall must know its voices before anybody types a passphrase, also
- * after a kicked plug. A card that the open case was set up with is neither changed nor
- * deleted, so the version in its record is the one that is heard with.
+ * after a kicked plug. A card that the open case has heard with, from set-up or since a role
+ * was handed over, is neither changed nor deleted, so the version in its record is the one
+ * that is heard with, also after that hand-over was taken back.
  */
 import { err, fault, ok } from '../domain';
-import type { Fault, PickedCard, Result } from '../domain';
+import type { ErrorCode, Fault, PickedCard, Result } from '../domain';
 import type { CardLine } from '../ui';
 import { languageOf, readCard, readCardFile } from '../voice';
-import type { CardVoice, VoiceCard } from '../voice';
+import type { CardVoice, SpokenLanguage, VoiceCard } from '../voice';
 import type { KeptFiles } from './kept-files';
 
 export class CardShelf {
   constructor(
     private readonly store: KeptFiles,
-    /** Whether the open case was set up with this card. */
+    /** Whether the open case hears, or has heard, with this card. */
     private readonly isInUse: (id: string) => boolean,
   ) {}
 
@@ -28,19 +29,19 @@ export class CardShelf {
     });
   }
 
-  /** One card with its sound. Faults: `voice-card-missing`, `voice-cards-not-kept`, those of `readCard`. */
+  /** One card with its sound. Faults: `voice-card-missing`, `voice-cards-not-kept`, `voice-card-language`, those of `readCard`. */
   async read(id: string): Promise<Result<VoiceCard, Fault>> {
     const kept = await attempt(() => this.store.get(id));
     if (!kept.ok) return kept;
     if (kept.value === undefined)
       return err(fault('voice-card-missing', { name: id, detail: 'not on this machine' }));
-    return readCard(kept.value);
+    return withLanguage(readCard(kept.value));
   }
 
   /** Keeps a card instead of its earlier version. Faults: `voice-card-in-use`, `voice-cards-not-kept`. */
   async keep(card: VoiceCard): Promise<Result<CardLine, Fault>> {
     // What can't be read later is not kept.
-    const checked = readCard(card);
+    const checked = withLanguage(readCard(card));
     if (!checked.ok) return checked;
     if (this.isInUse(card.id)) return err(fault('voice-card-in-use', { name: card.label }));
     const kept = await attempt(() => this.store.set(card.id, checked.value));
@@ -49,10 +50,12 @@ export class CardShelf {
 
   /** Takes a file in. Faults also: `voice-card-exists` where the same or a later version is here. */
   async bring(text: string): Promise<Result<CardLine, Fault>> {
-    const read = await readCardFile(text);
+    const read = withLanguage(await readCardFile(text));
     if (!read.ok) return read;
     const card = read.value;
     const here = await this.read(card.id);
+    // Only a damaged one gives way to the file: another version may still use what this one can't.
+    if (!here.ok && !GIVES_WAY.has(here.error.code)) return here;
     if (here.ok && here.value.version >= card.version) {
       const [received, expected] = [String(card.version), String(here.value.version)];
       return err(fault('voice-card-exists', { name: card.label, received, expected }));
@@ -90,11 +93,27 @@ export class CardShelf {
 function toLine(id: string, read: Result<VoiceCard, Fault>): CardLine {
   if (!read.ok) return { ...UNREADABLE, id, label: id, fault: read.error };
   const { takes, label, language, version, madeAt, addressPhrase } = read.value;
-  const { name } = languageOf(language);
+  const spoken = speaks(read.value);
+  if (!spoken.ok) return { ...UNREADABLE, id, label, fault: spoken.error };
+  const { name: languageName } = spoken.value;
   return {
-    id, label, language, languageName: name, version, madeAt, addressPhrase, takeCount: takes.length, fault: null,
+    id, label, language, languageName, version, madeAt, addressPhrase, takeCount: takes.length, fault: null,
   }; // prettier-ignore
 }
+
+/** The language of a card. Fault: `voice-card-language`; it is never heard as another. */
+function speaks({ language, label: name }: VoiceCard): Result<SpokenLanguage, Fault> {
+  const found = languageOf(language);
+  return found.ok ? found : err(fault('voice-card-language', { ...found.error.params, name }));
+}
+
+function withLanguage(read: Result<VoiceCard, Fault>): Result<VoiceCard, Fault> {
+  const spoken = read.ok ? speaks(read.value) : read;
+  return spoken.ok ? read : spoken;
+}
+
+/** Faults of what lies here in place of a card that is brought: nothing, or nothing of use to anybody. */
+const GIVES_WAY: ReadonlySet<ErrorCode> = new Set(['voice-card-missing', 'voice-card-unreadable']);
 
 /** What is known of a card that can't be read. */
 const UNREADABLE = {

@@ -9,6 +9,7 @@ import type { CaseSettings, SharedHost } from '../session';
 import type { ImportLine, KeepingServices } from '../ui';
 import type { BackupFolderKeeper } from './backup-folder';
 import { DigestStore } from './digest-store';
+import { MarkStore } from './mark-store';
 import { pickAndSave } from './save-file';
 import { listCaseLines } from './windows';
 
@@ -96,6 +97,7 @@ async function setLock(
   try {
     await onDisk?.coverAll();
     await new DigestStore(lock).coverAll();
+    await new MarkStore(lock).coverAll();
     return ok(undefined);
   } catch (reason) {
     // The lock stands; what still lies open is encrypted at the next start.

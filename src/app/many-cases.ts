@@ -105,6 +105,10 @@ export function createManyCases(
     },
     bring: async (text) =>
       (await isLocked()) ? fault('record-locked') : settle((id) => ({ kind: 'bring', id, text })),
+    mark: async (mark) =>
+      (await isLocked()) ? fault('record-locked') : settle((id) => ({ kind: 'mark', id, mark })),
+    unmark: async (mark) =>
+      (await isLocked()) ? fault('record-locked') : settle((id) => ({ kind: 'unmark', id, mark })),
     addDemo: async () =>
       (await isLocked())
         ? fault('record-locked')

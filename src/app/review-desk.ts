@@ -9,12 +9,13 @@ import { openRecord } from '../record';
 import type { KeyRing, RecordStore } from '../record';
 import {
   CaseTable, casesToCsv, digestCase, digestsToJson, filterCases, listChoices, lookBack,
-  mergeDigests, phasesToCsv, readReviewFile,
+  marksFor, markToKey, mergeDigests, mergeMarks, phasesToCsv, readReviewFile, readReviewMarks,
 } from '../review'; // prettier-ignore
-import type { CaseDigest, CaseFilter, ManyAnswer, ManyQuestion } from '../review';
+import type { CaseDigest, CaseFilter, ManyAnswer, ManyQuestion, MarkedChange } from '../review';
 import { describeBuiltIn, makeDemoCases } from '../session';
 import type { ManyFile, ManyState } from '../ui';
 import { DigestStore, PIECE } from './digest-store';
+import { MarkStore } from './mark-store';
 import { OutlineShelf } from './outline-shelf';
 import { listGone } from './removed-cases';
 
@@ -33,6 +34,8 @@ export class ReviewDesk {
   /** Counts what was taken in. */
   #revision = 0;
   readonly #kept: DigestStore;
+  readonly #marks: MarkStore;
+  #marked: readonly MarkedChange[] = [];
   /** Digests that could not be kept. */
   #loose: readonly CaseDigest[] = [];
   readonly #outlines = new OutlineShelf();
@@ -47,11 +50,13 @@ export class ReviewDesk {
   ) {
     this.#kept = new DigestStore(ring);
     this.#kept.prepare();
+    this.#marks = new MarkStore(ring);
   }
 
   /** Shows what is kept at once, then what the record has beyond it. */
   async load(): Promise<void> {
     const mine = ++this.#run;
+    await this.#readMarks();
     try {
       this.#table = await this.#kept.readTable();
       this.#revision += 1;
@@ -80,7 +85,7 @@ export class ReviewDesk {
   }
 
   look(question: ManyQuestion): ManyAnswer {
-    return lookBack(this.#table, question);
+    return lookBack(this.#table, question, this.#marked);
   }
 
   async file(filter: CaseFilter, file: ManyFile): Promise<string> {
@@ -93,7 +98,7 @@ export class ReviewDesk {
       ? casesToCsv(cases)
       : file === 'phases-csv'
         ? phasesToCsv(cases)
-        : digestsToJson(cases);
+        : digestsToJson(cases, this.#marked.filter((mark) => marksFor([{ ...mark, key: null }], filter, null).length > 0)); // prettier-ignore
   }
 
   async bring(text: string): Promise<Fault | null> {
@@ -102,6 +107,8 @@ export class ReviewDesk {
     const gone = await this.#listGone();
     if (!gone.ok) return gone.error;
     const wanted = read.value.filter(({ caseId }) => !gone.value.has(caseId));
+    const marks = readReviewMarks(text);
+    const unkept = marks.ok ? await this.mark(marks.value) : marks.error;
     const { digests } = mergeDigests([...(await this.#allDigests()).values()], wanted);
     this.#table = CaseTable.of(digests);
     this.#revision += 1;
@@ -112,11 +119,11 @@ export class ReviewDesk {
     } catch (cause) {
       this.#loose = digests;
       this.#say(null, cacheLost(cause));
-      return null;
+      return unkept;
     }
     this.#say(null);
     const stayOut = read.value.length - wanted.length;
-    return stayOut > 0 ? fault('review-cases-removed', { count: String(stayOut) }) : null;
+    return stayOut > 0 ? fault('review-cases-removed', { count: String(stayOut) }) : unkept;
   }
 
   async #listGone(): Promise<Result<ReadonlySet<CaseId>, Fault>> {
@@ -140,6 +147,38 @@ export class ReviewDesk {
       // They must not be seen, even while what is kept of them can't be changed.
       this.#table = new CaseTable();
       return cacheLost(cause);
+    }
+  }
+
+  /** Marks changes, each once; one that can't be kept splits the charts as long as this visit lasts. */
+  async mark(marks: readonly MarkedChange[]): Promise<Fault | null> {
+    this.#marked = mergeMarks(this.#marked, marks);
+    return this.#changeMarks(() => this.#marks.add(marks));
+  }
+
+  /** Takes a mark back. */
+  async unmark(mark: MarkedChange): Promise<Fault | null> {
+    const key = markToKey(mark);
+    this.#marked = this.#marked.filter((it) => markToKey(it) !== key);
+    return this.#changeMarks(() => this.#marks.remove(mark));
+  }
+
+  async #changeMarks(keep: () => Promise<void>): Promise<Fault | null> {
+    this.#revision += 1;
+    this.#say(null);
+    try {
+      await keep();
+      return null;
+    } catch (cause) {
+      return fault('change-marks-not-kept', { detail: String(cause) });
+    }
+  }
+
+  async #readMarks(): Promise<void> {
+    try {
+      this.#marked = mergeMarks(this.#marked, await this.#marks.read());
+    } catch (cause) {
+      this.#say(null, fault('change-marks-not-kept', { detail: String(cause) }));
     }
   }
 

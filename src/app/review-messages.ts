@@ -1,7 +1,6 @@
 /** What the window and the review's worker say to each other. */
 import type { Fault } from '../domain';
-import type { CaseDigest } from '../review';
-import type { ManyAnswer, ManyQuestion } from '../review';
+import type { CaseDigest, ManyAnswer, ManyQuestion, MarkedChange } from '../review';
 import type { ManyFile, ManyState } from '../ui';
 
 export type ReviewRequest =
@@ -16,6 +15,7 @@ export type ReviewRequest =
       readonly file: ManyFile;
     }
   | { readonly kind: 'bring'; readonly id: number; readonly text: string }
+  | { readonly kind: 'mark' | 'unmark'; readonly id: number; readonly mark: MarkedChange }
   | { readonly kind: 'demo'; readonly id: number; readonly count: number };
 
 export type ReviewReply =

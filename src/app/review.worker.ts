@@ -36,6 +36,12 @@ async function answer(request: ReviewRequest): Promise<void> {
     case 'bring':
       reply({ kind: 'done', id: request.id, fault: await desk.bring(request.text) });
       return;
+    case 'mark':
+      reply({ kind: 'done', id: request.id, fault: await desk.mark([request.mark]) });
+      return;
+    case 'unmark':
+      reply({ kind: 'done', id: request.id, fault: await desk.unmark(request.mark) });
+      return;
     case 'demo':
       reply({ kind: 'done', id: request.id, fault: await desk.addDemo(request.count) });
   }

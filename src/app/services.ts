@@ -65,8 +65,9 @@ export function createServices(parts: ServiceParts): AppServices {
       // A case keeps what one says first as it was opened, in every window and at every replay.
       const [card] = setup.voiceCards ?? [];
       const said = talkKey === null ? addressPhrase : '';
-      const whole = { ...setup, addressPhrase: card ? addressOf(card.language, said) : said };
-      return host.open(whole, sheet);
+      const address = card ? addressOf(card.language, said) : ok(said);
+      if (!address.ok) return Promise.resolve(address);
+      return host.open({ ...setup, addressPhrase: address.value }, sheet);
     },
     leaveCase: () => {
       host.leave();

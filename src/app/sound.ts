@@ -6,12 +6,11 @@
 import type { Clock, Fault, HeardPhrase, Scheduler } from '../domain';
 import { fault } from '../domain';
 import { isStillTrue, REVERSE_SHOULDER_REHEARSAL, runRehearsal } from '../session';
-import type { RehearsalStage, RunningCase, SharedHost } from '../session';
+import type { RehearsalStage, SharedHost } from '../session';
 import type { EarStatus, RehearsalStatus } from '../ui';
 import {
   createBrowserAnnouncer,
   createBrowserEar,
-  LANGUAGES,
   playAloud,
   PushToTalk,
   readBundledClip,
@@ -20,6 +19,7 @@ import {
 } from '../voice';
 import type { Announcer, Ear } from '../voice';
 import type { CardShelf } from './card-shelf';
+import { CaseVoicesKeeper } from './case-voices';
 import type { KeptVoiceSettings } from './kept-voice-settings';
 import type { VoiceTurn } from './voice-turn';
 
@@ -44,6 +44,7 @@ const NO_REHEARSAL: RehearsalStatus = {
 export class Sound {
   readonly #ear: Ear;
   readonly #announcer: Announcer;
+  readonly #voices: CaseVoicesKeeper;
   readonly #volume = new RoomVolume();
   readonly #talk: PushToTalk;
   readonly #earWatchers = new Set<() => void>();
@@ -63,7 +64,7 @@ export class Sound {
     scheduler: Scheduler,
     private readonly turn: VoiceTurn,
     settings: KeptVoiceSettings,
-    private readonly cards: Pick<CardShelf, 'load'>,
+    cards: Pick<CardShelf, 'load'>,
     clock: Clock,
     private readonly onFault: (fault: Fault) => void,
   ) {
@@ -97,6 +98,7 @@ export class Sound {
       },
       onFault,
     });
+    this.#voices = new CaseVoicesKeeper(cards, this.#ear, onFault);
     settings.watch(() => {
       takeSettings();
       this.#ear.reviewThird();
@@ -244,11 +246,12 @@ export class Sound {
 
   #joinCase(): void {
     this.#leaveCase();
+    this.#voices.leave();
     const running = this.host.current;
     this.#announcer.silence();
     if (!running) return;
     void this.#tellVocabulary();
-    void this.#learnVoices(running);
+    this.#voices.follow(running);
     this.#leaveCase = running.subscribe(({ entries, announcements }) => {
       if (entries.length === 0) return;
       void this.#tellVocabulary();
@@ -264,16 +267,6 @@ export class Sound {
       if (this.#status.isGated) this.#ear.gate(true, this.#saying);
       void this.#announcer.announce(...queued);
     });
-  }
-
-  /** The voice cards that the case was set up with; without them the wall listens as to anybody. */
-  async #learnVoices(running: RunningCase): Promise<void> {
-    const { voiceCards } = running.view;
-    const { cards, faults } = await this.cards.load(voiceCards);
-    if (this.host.current !== running) return;
-    faults.forEach(this.onFault);
-    const language = voiceCards[0]?.language ?? LANGUAGES[0].tag;
-    await this.#ear.setVoices({ language, cards });
   }
 
   #setStatus(change: Partial<EarStatus>): void {

@@ -1,5 +1,5 @@
 /** The listeners as the browser's worker builds them, for Node. */
-import { GrammarListener, languageOf, TwoListeners } from '../voice';
+import { GrammarListener, LANGUAGES, TwoListeners } from '../voice';
 import type { CardVoice, Listener, SpokenLanguage } from '../voice';
 import { MODEL_FILES, readSpeechFile } from './sound-files';
 
@@ -8,7 +8,7 @@ export type ListenerName = (typeof LISTENER_NAMES)[number];
 
 const nowMs = (): number => performance.now();
 
-export function loadBoth(language: SpokenLanguage = languageOf('')): Promise<TwoListeners> {
+export function loadBoth(language: SpokenLanguage = LANGUAGES[0]): Promise<TwoListeners> {
   return TwoListeners.create(MODEL_FILES, readSpeechFile, language, nowMs);
 }
 

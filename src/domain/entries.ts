@@ -14,7 +14,7 @@ import type { ImplantFact } from './implants';
 import type { Milestone } from './milestones';
 import type { CaseOutcome, CheckAnswer, OrderType, Question, RoomOrder, Source } from './orders';
 import type { CaptureValue } from './values';
-import type { PickedCard } from './voice-cards';
+import type { NamedCard, PickedCard } from './voice-cards';
 
 /** The version of the entry format that this program writes. */
 export const ENTRY_VERSION = 2;
@@ -221,7 +221,12 @@ export type Fact =
   | { readonly type: 'timer.answered'; readonly data: { readonly timer: TimerId } }
   | {
       readonly type: 'role.handedOver';
-      readonly data: { readonly role: RoleId; readonly label: string };
+      readonly data: {
+        readonly role: RoleId;
+        readonly label: string;
+        /** Whose recordings the listeners learn from in this role now; null without any. Missing in older records: as before. */
+        readonly voiceCard?: NamedCard | null;
+      };
     }
   | {
       /** The last order was taken back: where the case stood before it. */

@@ -7,6 +7,7 @@
 import { HEARING_ERRORS } from './hearing-errors';
 import { IMPLANT_ERRORS } from './implant-errors';
 import { RECORD_ERRORS } from './record-errors';
+import { VOICE_CARD_ERRORS } from './voice-card-errors';
 
 interface CatalogueText {
   /** What happened. One line, no blame, no jargon. */
@@ -254,7 +255,12 @@ const CATALOGUE = {
   },
   'microphone-refused': {
     happened: 'The browser was not allowed to use the microphone',
-    next: 'The case goes on by keyboard and desk. Allow it in the address bar and press Listen.',
+    next: 'The case goes on by keyboard and desk. Allow it in the address bar; press Listen if it stays deaf.',
+    developer: 'getUserMedia: {detail}',
+  },
+  'microphone-busy': {
+    happened: 'Another program holds the microphone',
+    next: 'The case goes on by keyboard and desk. Close that program: the wall hears by itself.',
     developer: 'getUserMedia: {detail}',
   },
   'microphone-lost': {
@@ -282,46 +288,7 @@ const CATALOGUE = {
     next: 'The case goes on by keyboard and desk. Press Listen to start it again.',
     developer: 'worker: {detail}',
   },
-  'voice-card-unreadable': {
-    happened: 'This is not a voice card that can be read',
-    next: 'Choose a file that was saved under Voice cards. Nothing was taken in or changed.',
-    developer: 'voice card: {detail}',
-  },
-  'voice-card-altered': {
-    happened: 'This voice card was changed or cut after it was saved',
-    next: 'Use another copy of it, or record the card anew. Nothing was taken in.',
-    developer: 'voice card: {detail} does not agree',
-  },
-  'voice-card-too-new': {
-    happened: 'This voice card was made by a newer version',
-    next: 'Use it there, or record the card anew here. Nothing was changed.',
-    developer: 'voice card: format {received}, expected at most {expected}',
-  },
-  'voice-card-exists': {
-    happened: 'The voice card {name} is here already, in this or a later version',
-    next: 'The one that is here was kept. To go back to the file, delete that card first.',
-    developer: 'voice card {name}: version {received}, kept {expected}',
-  },
-  'voice-card-missing': {
-    happened: 'The voice card {name} of this case can’t be used',
-    next: 'The wall listens without it; the case and its record are safe. Use the keys if it mishears.',
-    developer: 'voice card {name}: {detail}',
-  },
-  'voice-card-not-compared': {
-    happened: 'How well the phrases are told apart could not be worked out',
-    next: 'The card is kept and can be used. Reload this window and open its test again.',
-    developer: 'voice card: comparing failed: {detail}',
-  },
-  'voice-card-in-use': {
-    happened: 'The voice card {name} is used in the open case',
-    next: 'Close the case, then change or delete the card. Nothing was changed.',
-    developer: 'voice card {name}: picked in the open case',
-  },
-  'voice-cards-not-kept': {
-    happened: 'Voice cards can’t be kept or read in this browser',
-    next: 'Leave private browsing or make room, then try again. Cases and the record are not touched.',
-    developer: 'voice cards: {detail}',
-  },
+  ...VOICE_CARD_ERRORS,
   'utterance-lost': {
     happened: 'The listener had to start again; what was just said is lost',
     next: 'The record is safe. Say it again when the wall listens.',

@@ -3,6 +3,7 @@
  * Owns the words that all parts share. Imports nothing from src.
  */
 export * from './announcement';
+export * from './case-cards';
 export * from './clock';
 export * from './csv';
 export * from './entries';
@@ -16,6 +17,7 @@ export * from './outline';
 export * from './result';
 export * from './seal';
 export * from './sound-reading';
+export * from './spoken-language';
 export * from './values';
 export * from './vocabulary';
 export type * from './voice-cards';

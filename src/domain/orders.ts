@@ -9,6 +9,7 @@ import type {
 import type { ImplantOrder } from './implants';
 import type { Milestone } from './milestones';
 import type { CaptureValue } from './values';
+import type { NamedCard } from './voice-cards';
 
 /** Who or what an order came from. */
 export const SOURCES = ['voice', 'desk', 'pedal', 'scanner', 'wall'] as const;
@@ -65,7 +66,13 @@ export type Order =
   | { readonly type: 'timer.answer'; readonly timer: TimerId }
   /** The wall's own: a timer has come due. */
   | { readonly type: 'timer.remind'; readonly timer: TimerId }
-  | { readonly type: 'role.handOver'; readonly role: RoleId; readonly label: string }
+  | {
+      readonly type: 'role.handOver';
+      readonly role: RoleId;
+      readonly label: string;
+      /** The newcomer's voice card; none where it is missing. */
+      readonly voiceCard?: NamedCard | null;
+    }
   /** Takes back the last order that moved the case. */
   | { readonly type: 'order.undo' }
   | { readonly type: 'clock.hold'; readonly reason: string }

@@ -135,6 +135,11 @@ export const RECORD_ERRORS = {
     next: 'The rest was taken in. To look back on them again, take in their record on the record screen.',
     developer: 'review file: {count} digests of cases with a tombstone and no entries',
   },
+  'change-marks-not-kept': {
+    happened: 'A marked change could not be kept or read',
+    next: 'The charts are split as long as this screen is open. Mark it again later; the record was not touched.',
+    developer: 'marked changes: {detail}',
+  },
   'picture-not-made': {
     happened: 'This picture could not be made',
     next: 'Nothing is lost: the chart and its table are as they were. Try the other kind of picture.',

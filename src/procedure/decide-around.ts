@@ -114,5 +114,10 @@ export function handOver({ compiled, source }: Moment, order: OrderOf<'role.hand
   const label = order.label.trim();
   return label === '' || label.length > MOST_LABEL_CHARS
     ? refuse('hand-over-needs-label', { role })
-    : ok([{ type: 'role.handedOver', data: { role: asId(role), label } }]);
+    : ok([
+        {
+          type: 'role.handedOver',
+          data: { role: asId(role), label, voiceCard: order.voiceCard ?? null },
+        },
+      ]);
 }

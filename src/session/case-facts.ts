@@ -4,10 +4,10 @@
  * read-back. Made by replay, moved by one entry at a time.
  */
 import type {
-  CaptureId, CaseOutcome, CaseSetup, ConditionState, CountId, CountItemId, Entry, Fault, HoldPointId, Milestone, PhaseId,
+  CaptureId, CaseCards, CaseOutcome, CaseSetup, ConditionState, CountId, CountItemId, Entry, Fault, HoldPointId, Milestone, PhaseId,
   RoleId, Stamp, StepId, TallyId,
 } from '../domain'; // prettier-ignore
-import { fault } from '../domain';
+import { addToCards, fault, NO_CARDS } from '../domain';
 import { applyFact, initialState, isAccepted } from '../procedure';
 import type { CaseState, CompiledProcedure } from '../procedure';
 import { addToImplantLog, emptyImplantLog } from '../sizing';
@@ -61,6 +61,8 @@ export interface CaseFacts {
   readonly countValues: Readonly<Record<CountId, Readonly<Record<CountItemId, number | null>>>>;
   /** Who has each role now, where it was handed over. */
   readonly roles: Readonly<Record<RoleId, string>>;
+  /** Whose voice cards the listeners learn from, and learnt from before. */
+  readonly cards: CaseCards;
   /** Packs, labels, counted stock and the planning sheet. */
   readonly implants: ImplantLog;
   readonly count: number;
@@ -104,6 +106,7 @@ export function noFacts(compiled: CompiledProcedure): CaseFacts {
     tallies: {},
     countValues: {},
     roles: {},
+    cards: NO_CARDS,
     implants: emptyImplantLog(),
     count: 0,
   };
@@ -121,6 +124,7 @@ export function addEntry(compiled: CompiledProcedure, facts: CaseFacts, entry: E
     moves,
     restorable: restorableAfter(facts, moves),
     timers: addToTimers(facts.timers, entry, stampOf(entry)),
+    cards: addToCards(facts.cards, entry),
     implants: addToImplantLog(facts.implants, entry),
     state: applyFact(compiled, facts.state, entry),
     count: facts.count + 1,

@@ -19,6 +19,7 @@ import { comparePacks } from './packs-compared';
 import { factsToText, isSameFacts } from './case-snapshot';
 import { checkSnapshot, resumeQuickly } from './quick-resume';
 import type { QuickCase } from './quick-resume';
+import { whyCardUnfit } from './newcomer-card';
 import { RecordWriter } from './record-writer';
 import { SnapshotKeeper } from './snapshot-keeper';
 import { nextDue } from './timer-facts';
@@ -297,6 +298,8 @@ export class CaseSession implements RunningCase {
       if (isImplantOrder(order)) {
         return decideOnImplants(compiled, facts, order, source, this.#now().at);
       }
+      const unfit = whyCardUnfit(facts.cards, order);
+      if (unfit) return err({ fault: unfit, holdPoint: null, conditions: [] });
       const { state, moves } = facts;
       return decide(compiled, state, order, source, moves.last);
     } catch (cause) {

@@ -1,5 +1,5 @@
 /** Makes the CaseView from the facts of a case. Pure. */
-import { faultToOperatorText } from '../domain';
+import { cardsEver, cardsNow, faultToOperatorText, languageOfCards } from '../domain';
 import type { Fault } from '../domain';
 import { contextOf, isClosed } from '../procedure';
 import type { CompiledProcedure } from '../procedure';
@@ -45,7 +45,9 @@ export function makeView(
     note: compiled.procedure.note,
     side: setup.side,
     roles: setup.roles,
-    voiceCards: setup.voiceCards ?? [],
+    voiceCards: cardsNow(facts.cards),
+    everCards: cardsEver(facts.cards),
+    spokenLanguage: languageOfCards(facts.cards),
     status: isClosed(state) ? 'closed' : isComplete ? 'complete' : 'running',
     outcome: facts.closed?.outcome ?? null,
     openedAt,

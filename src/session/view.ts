@@ -185,8 +185,12 @@ export interface CaseView extends SurroundingsView {
   readonly note: string;
   readonly side: Side;
   readonly roles: readonly RoleAssignment[];
-  /** Whose voice cards the listeners learn from. */
+  /** Whose voice cards the listeners learn from now. */
   readonly voiceCards: readonly PickedCard[];
+  /** These, and those of whoever handed a role over. */
+  readonly everCards: readonly PickedCard[];
+  /** BCP 47 tag of what people speak in this case. */
+  readonly spokenLanguage: string;
   readonly status: 'running' | 'complete' | 'closed';
   readonly outcome: CaseOutcome | null;
   readonly openedAt: Stamp;

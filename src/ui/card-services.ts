@@ -89,10 +89,13 @@ export interface CardServices {
   save(id: string): Promise<Fault | null>;
   /** Takes a card in from a file's text. */
   bring(text: string): Promise<Result<CardLine, Fault>>;
-  /** Fault: `voice-card-in-use` while the open case was set up with it. */
+  /** Fault: `voice-card-in-use` while the open case has heard with it. */
   remove(id: string): Promise<Fault | null>;
-  /** Why a card can't be used in the next case as the wall is set now, in words; null where it can. */
-  whyUnfit(card: CardLine): string | null;
+  /**
+   * Why a card can't be used, in words; null where it can: in the next case as the wall is set
+   * now, or in an open one where this is said first.
+   */
+  whyUnfit(card: CardLine, saidInCase?: string): string | null;
   /** The languages that can be spoken to the wall. */
   readonly languages: readonly { readonly tag: string; readonly name: string }[];
   /** What is read, with the sizes of one procedure. */

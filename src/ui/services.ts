@@ -5,7 +5,9 @@
 import type {
   AnglePlan, CardLearning, CaseId, CaseSetup, Entry, Fault, Outline, ProcedureId, Result, SealReport, SoundReading, Stamp,
 } from '../domain'; // prettier-ignore
-import type { CaseDigest, CaseFilter, FilterChoices, ManyAnswer, ManyQuestion } from '../review';
+import type {
+  CaseDigest, CaseFilter, FilterChoices, ManyAnswer, ManyQuestion, MarkedChange,
+} from '../review'; // prettier-ignore
 import type { ProcedureCard, RunningCase } from '../session';
 import type { KeepingServices } from './keeping-services';
 import type { ProcedureShelf } from './procedure-services';
@@ -85,6 +87,9 @@ export interface ManyCasesService {
   save(filter: CaseFilter, file: ManyFile): Promise<Fault | null>;
   /** Takes in a file of another machine. */
   bring(text: string): Promise<Fault | null>;
+  /** Keeps a marked change for the next visit, in the files for other machines too. */
+  mark(mark: MarkedChange): Promise<Fault | null>;
+  unmark(mark: MarkedChange): Promise<Fault | null>;
   /** Adds invented cases, marked as demo. */
   addDemo(): Promise<Fault | null>;
 }

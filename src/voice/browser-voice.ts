@@ -52,6 +52,7 @@ export function createBrowserMicrophone(): BrowserMicrophone {
     watchGestures: (callback) => watchEvents(window, ['pointerdown', 'keydown'], callback),
     listDevices: () => navigator.mediaDevices.enumerateDevices(),
     watchDevices,
+    watchPermission,
   });
 }
 
@@ -77,16 +78,6 @@ export function createBrowserAnnouncer(events: AnnouncerEvents, volume: RoomVolu
     gainDb: () => volume.gainDb,
   });
   const clips = new ClipSpeech(listClipUrls(), { player, fetchBytes });
-  const local =
-    'speechSynthesis' in window
-      ? [
-          new PlatformSpeech({
-            synthesis: window.speechSynthesis,
-            createUtterance: (text) => new SpeechSynthesisUtterance(text),
-            volume: () => Math.min(1, 10 ** ((volume.gainDb - LOUDEST_GAIN_DB) / 20)),
-          }),
-        ]
-      : [];
   const scheduler: Scheduler = {
     after: (delayMs, callback) => {
       const timer = setTimeout(callback, delayMs);
@@ -95,6 +86,17 @@ export function createBrowserAnnouncer(events: AnnouncerEvents, volume: RoomVolu
       };
     },
   };
+  const local =
+    'speechSynthesis' in window
+      ? [
+          new PlatformSpeech({
+            synthesis: window.speechSynthesis,
+            scheduler,
+            createUtterance: (text) => new SpeechSynthesisUtterance(text),
+            volume: () => Math.min(1, 10 ** ((volume.gainDb - LOUDEST_GAIN_DB) / 20)),
+          }),
+        ]
+      : [];
   const earcons = new Earcons(player);
   return new Announcer({ outputs: [clips, ...local], earcons, scheduler }, events);
 }
@@ -130,6 +132,24 @@ function watchDevices(callback: () => void): () => void {
   return () => {
     stopEvents();
     clearInterval(timer);
+  };
+}
+
+function watchPermission(onAllowed: () => void): () => void {
+  let stop: (() => void) | null = () => undefined;
+  const permissions = navigator.permissions as Permissions | undefined;
+  void permissions?.query({ name: 'microphone' }).then(
+    (status) => {
+      stop &&= watchEvents(status, ['change'], () => {
+        if (status.state === 'granted') onAllowed();
+      });
+    },
+    // A browser that does not tell: a person presses Listen.
+    () => undefined,
+  );
+  return () => {
+    stop?.();
+    stop = null;
   };
 }
 

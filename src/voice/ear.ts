@@ -13,7 +13,7 @@ import type {
   Vocabulary,
 } from '../domain';
 import type { CaseVoices, HearingHost } from './hearing-host';
-import { LANGUAGES, languageOf } from './languages';
+import { LANGUAGES } from './languages';
 import { SAMPLE_RATE_HZ } from './listener';
 import type { Microphone, OpenMicrophone } from './microphone';
 import { SignOfLife } from './sign-of-life';
@@ -54,6 +54,9 @@ const AFTER_CLIP_MS = 700;
 const DIGITAL_SILENCE_DB = -99;
 /** For how many readings are zeros a pause of some driver, not a dead microphone? Ten seconds. */
 const MOST_SILENT_READINGS = 40;
+/** After how long is a microphone tried again that did not open, in milliseconds? Each time twice as long, up to the longest. */
+const RETRY_MS = 2_000;
+const LONGEST_RETRY_MS = 32_000;
 /** What came of an utterance that died with its listener. */
 const LOST_PHRASE: HeardPhrase = {
   words: null, score: 0, listener: 'restarted', speechMs: 0, decisionMs: 0,
@@ -69,6 +72,8 @@ export class Ear {
   #silentReadings = 0;
   readonly #life: SignOfLife;
   #stopWaiting: () => void = () => undefined;
+  /** How often it was tried in vain to open the microphone again. */
+  #failedRetries = 0;
   #vocabulary: Vocabulary | null = null;
   #spoken = new SpokenVocabulary(LANGUAGES[0]);
   readonly #reported = new Set<string>();
@@ -91,10 +96,17 @@ export class Ear {
 
   /** Switches the microphone on. Also the way back from "lost" and "failed". */
   async startListening(): Promise<void> {
+    this.#failedRetries = 0;
+    await this.#listen(false);
+  }
+
+  /** Tried again by itself it stays "lost" until it hears. */
+  async #listen(isRetry: boolean): Promise<void> {
     const { microphone } = this.#ports;
     if (!microphone || this.#canHear() || this.#state === 'starting') return;
     this.#closeMicrophone();
     const turn = (this.#turn += 1);
+    if (!isRetry) this.#enter('starting');
     if (!(await this.#startHost(turn))) return;
     const opened = await microphone.open({
       onLost: (lost) => {
@@ -105,7 +117,11 @@ export class Ear {
       },
     });
     if (turn !== this.#turn) return opened.ok ? opened.value.close() : undefined;
-    if (!opened.ok) return this.#lose(opened.error);
+    if (!opened.ok) {
+      if (isRetry) this.#failedRetries += 1;
+      return this.#lose(opened.error);
+    }
+    this.#failedRetries = 0;
     this.#open = opened.value;
     this.#connect();
   }
@@ -128,7 +144,7 @@ export class Ear {
 
   /** Who speaks from now on, and in which language. A microphone that is on stays on. */
   async setVoices(voices: CaseVoices): Promise<void> {
-    const language = languageOf(voices.language);
+    const { language } = voices;
     const isOther = language !== this.#spoken.language;
     const wasOn = this.#open !== null;
     if (isOther) {
@@ -136,7 +152,7 @@ export class Ear {
       this.#reported.clear();
       if (wasOn) this.stop();
     }
-    await this.#ports.host.setVoices({ ...voices, language: language.tag });
+    await this.#ports.host.setVoices(voices);
     if (!isOther) return;
     if (this.#vocabulary) await this.setVocabulary(this.#vocabulary);
     if (wasOn) await this.startListening();
@@ -159,7 +175,10 @@ export class Ear {
   /** Hears recorded sound (16 kHz mono) instead of the microphone; resolves when it is decided. */
   async hear(pcm: Float32Array): Promise<void> {
     this.#closeMicrophone();
-    if (!this.#canHear() && !(await this.#startHost((this.#turn += 1)))) return;
+    if (!this.#canHear()) {
+      this.#enter('starting');
+      if (!(await this.#startHost((this.#turn += 1)))) return;
+    }
     if (this.#state === 'starting') this.#enter('listening');
     const sound = withSilence(pcm);
     const piece = (PIECE_MS * SAMPLE_RATE_HZ) / 1000;
@@ -188,7 +207,6 @@ export class Ear {
   }
 
   async #startHost(turn: number): Promise<boolean> {
-    this.#enter('starting');
     const started = await this.#ports.host.start({
       onPhrase: (heard) => this.#weigh(heard),
       onLevel: (levelDb, reading) => this.#takeLevel(levelDb, reading),
@@ -258,13 +276,24 @@ export class Ear {
     else if (this.#state === 'lost') this.#enter('listening');
   }
 
-  /** No microphone: waits for one, unless it was refused. Asking again would ask the person. */
+  /** No microphone: waits for one; where it was refused, until it is allowed, as asking again would ask the person. */
   #lose(why: Fault): void {
     this.#closeMicrophone();
     this.#enter('lost', why);
-    if (why.code === 'microphone-refused') return;
-    this.#stopWaiting =
-      this.#ports.microphone?.whenPresent(() => void this.startListening()) ?? this.#stopWaiting;
+    const { microphone, scheduler } = this.#ports;
+    if (!microphone) return;
+    const again = (): void => void this.#listen(true);
+    if (why.code === 'microphone-refused') {
+      this.#stopWaiting = microphone.whenAllowed(again);
+      return;
+    }
+    const waitForOne = (): void => {
+      this.#stopWaiting = microphone.whenPresent(again);
+    };
+    if (this.#failedRetries === 0) return waitForOne();
+    // It is there and does not open: it is asked for ever more rarely.
+    const waitMs = Math.min(LONGEST_RETRY_MS, RETRY_MS * 2 ** (this.#failedRetries - 1));
+    this.#stopWaiting = scheduler.after(waitMs, waitForOne);
   }
 
   #closeMicrophone(): void {

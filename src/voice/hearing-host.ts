@@ -6,11 +6,11 @@ import type { Fault, Result, Vocabulary } from '../domain';
 import type { WallSpeech } from './barge-in';
 import type { CardVoice } from './card-voice';
 import type { HearingEvents } from './hearing';
+import type { SpokenLanguage } from './languages';
 
 /** Who speaks: in which language, and with which voice cards. */
 export interface CaseVoices {
-  /** Tag of a language that this program has (languages.ts). */
-  readonly language: string;
+  readonly language: SpokenLanguage;
   readonly cards: readonly CardVoice[];
 }
 

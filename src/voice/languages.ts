@@ -4,6 +4,8 @@
  * The machine, the record and the screens know only the phrases as the product writes
  * them; what is spoken is translated on its way to the listeners and back (spoken-language.ts).
  */
+import { err, fault, languageToText, ok, OWN_LANGUAGE } from '../domain';
+import type { Fault, Result } from '../domain';
 import { DEFAULT_ADDRESS_PHRASE } from './address-phrase';
 import { LEXICON, PHONES } from './lexicon';
 import french from './languages/fr-fr.json';
@@ -29,7 +31,7 @@ export interface SpokenLanguage {
 }
 
 const ENGLISH: SpokenLanguage = {
-  tag: 'en-GB',
+  tag: OWN_LANGUAGE,
   name: 'English',
   model: 'en-us',
   addressPhrase: DEFAULT_ADDRESS_PHRASE,
@@ -45,7 +47,10 @@ const ENGLISH: SpokenLanguage = {
 /** Every language that the wall can be spoken to; the first is the product's own. */
 export const LANGUAGES: readonly [SpokenLanguage, ...SpokenLanguage[]] = [ENGLISH, french];
 
-/** The language with this tag, else the product's own. */
-export function languageOf(tag: string): SpokenLanguage {
-  return LANGUAGES.find((language) => language.tag === tag) ?? ENGLISH;
+/** The language with this tag. Fault: `language-unknown`; nobody is heard in another one by silence. */
+export function languageOf(tag: string): Result<SpokenLanguage, Fault> {
+  const found = LANGUAGES.find((language) => language.tag === tag);
+  if (found) return ok(found);
+  const expected = LANGUAGES.map((language) => language.tag).join(', ');
+  return err(fault('language-unknown', { language: languageToText(tag), expected }));
 }

@@ -3,6 +3,7 @@
  * failure is told to the other side and ends this worker's usefulness; the other
  * side starts a new one.
  */
+import { faultToDeveloperText } from '../domain';
 import { Hearing } from './hearing';
 import { languageOf } from './languages';
 import { createModelReader } from './model-reader';
@@ -25,7 +26,9 @@ function fail(cause: unknown): void {
 async function start({ modelBase, networkBase, language }: StartMessage): Promise<void> {
   const nowMs = (): number => performance.now();
   const read = createModelReader(networkBase);
-  const listener = await TwoListeners.create({ modelBase }, read, languageOf(language), nowMs);
+  const spoken = languageOf(language);
+  if (!spoken.ok) return fail(faultToDeveloperText(spoken.error));
+  const listener = await TwoListeners.create({ modelBase }, read, spoken.value, nowMs);
   hearing = new Hearing(listener, {
     onPhrase: (heard) => tell({ type: 'phrase', heard }),
     onHearing: (isHearing) => tell({ type: 'hearing', isHearing }),

@@ -1,7 +1,7 @@
 /**
  * The microphone as a source of 16 kHz mono sound that flows from the audio thread
- * to the listener's worker without touching the main thread. Missing, refused, lost
- * and silent are told apart. The browser's globals are passed in.
+ * to the listener's worker without touching the main thread. Missing, refused, held by
+ * another program, lost and silent are told apart. The browser's globals are passed in.
  */
 import { err, fault, ok } from '../domain';
 import type { Fault, Result } from '../domain';
@@ -32,6 +32,8 @@ export interface Microphone {
   open(events: MicrophoneEvents): Promise<Result<OpenMicrophone, Fault>>;
   /** Calls back when the machine has a microphone (again), once; returns the function that ends the wait. */
   whenPresent(callback: () => void): () => void;
+  /** Calls back when the person allowed it after a refusal, where the browser tells; returns the function that ends the wait. */
+  whenAllowed(callback: () => void): () => void;
 }
 
 /** What is needed from the browser. */
@@ -45,6 +47,8 @@ export interface AudioPlatform {
   listDevices(): Promise<readonly MediaDeviceInfo[]>;
   /** Calls back when devices came or went; returns the function that ends it. */
   watchDevices(callback: () => void): () => void;
+  /** Calls back when the microphone is allowed from now on; returns the function that ends it. */
+  watchPermission(callback: () => void): () => void;
 }
 
 /**
@@ -64,8 +68,12 @@ const CONSTRAINTS: MediaStreamConstraints = {
 /** How long may a browser take to let the sound flow, in milliseconds? */
 const RESUME_MS = 500;
 
-/** Which of the browser's errors mean "not allowed"? The rest mean "not there" (Media Capture and Streams, W3C). */
-const REFUSALS = ['NotAllowedError', 'SecurityError'];
+/** What the browser's errors mean; the rest mean "not there" (Media Capture and Streams, W3C). */
+const MEANINGS: Readonly<Record<string, 'microphone-refused' | 'microphone-busy'>> = {
+  NotAllowedError: 'microphone-refused',
+  SecurityError: 'microphone-refused',
+  NotReadableError: 'microphone-busy',
+};
 
 export class BrowserMicrophone implements Microphone {
   readonly #platform: AudioPlatform;
@@ -104,6 +112,14 @@ export class BrowserMicrophone implements Microphone {
       isWaiting = false;
       stopWatching();
     };
+    return stop;
+  }
+
+  whenAllowed(callback: () => void): () => void {
+    const stop = this.#platform.watchPermission(() => {
+      stop();
+      callback();
+    });
     return stop;
   }
 
@@ -157,8 +173,7 @@ export class BrowserMicrophone implements Microphone {
 
 function toMicrophoneFault(cause: unknown): Fault {
   const name = cause instanceof Error ? cause.name : '';
-  const code = REFUSALS.includes(name) ? 'microphone-refused' : 'microphone-missing';
-  return fault(code, { detail: String(cause) });
+  return fault(MEANINGS[name] ?? 'microphone-missing', { detail: String(cause) });
 }
 
 function stopTracks(stream: MediaStream): void {

@@ -62,14 +62,17 @@ export class SoundPlayer {
     gain.gain.value = 10 ** (gainDb() / 20);
     node.buffer = buffer;
     node.connect(gain).connect(context.destination);
-    this.#playing = { node, gain };
+    const playing = { node, gain };
+    this.#playing = playing;
     await new Promise<void>((resolve) => {
       node.onended = () => resolve();
       node.start();
     });
-    this.#playing = null;
+    // One that was cut still fades while the next one plays: that one stays in hand.
+    if (this.#playing === playing) this.#playing = null;
   }
 
+  /** Cuts what plays; nothing where nothing does. */
   cancel(): void {
     if (!this.#playing) return;
     const { node, gain } = this.#playing;

@@ -30,7 +30,7 @@ export class WorkerHearing implements HearingHost {
   #events: HearingHostEvents | null = null;
   #onStarted: ((result: Result<null, Fault>) => void) | null = null;
   #vocabulary: Vocabulary | null = null;
-  #voices: CaseVoices = { language: LANGUAGES[0].tag, cards: [] };
+  #voices: CaseVoices = { language: LANGUAGES[0], cards: [] };
   /** The language that the worker was started with. */
   #language = '';
   #hasCards = false;
@@ -63,7 +63,7 @@ export class WorkerHearing implements HearingHost {
   /** Cards are learnt at once; another language ends the worker, and the next start loads its model. */
   async setVoices(voices: CaseVoices): Promise<void> {
     this.#voices = voices;
-    if (this.#worker && voices.language !== this.#language) return this.close();
+    if (this.#worker && voices.language.tag !== this.#language) return this.close();
     this.#sendCards();
   }
 
@@ -101,9 +101,9 @@ export class WorkerHearing implements HearingHost {
       type: 'start',
       modelBase: this.#modelBase,
       networkBase: this.#networkBase,
-      language: this.#voices.language,
+      language: this.#voices.language.tag,
     });
-    this.#language = this.#voices.language;
+    this.#language = this.#voices.language.tag;
     return new Promise((resolve) => (this.#onStarted = resolve));
   }
 

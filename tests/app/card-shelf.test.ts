@@ -60,6 +60,22 @@ describe('the shelf of voice cards', () => {
     expect(!listed.ok && listed.error.code).toBe('voice-cards-not-kept');
   });
 
+  it('[LANG7] neither takes in nor hands out a card of a language that this version can not hear', async () => {
+    const { shelf, files } = setUp();
+    const german = makeCard({ language: 'de-DE', version: 1 });
+    const why = { code: 'voice-card-language', params: { name: 'surgeon A', language: 'German' } };
+    expect(await shelf.bring(await cardToText(german))).toMatchObject({ error: why });
+    expect(await shelf.keep(german)).toMatchObject({ error: why });
+    expect(await files.entries()).toEqual([]);
+    // As a version that has the language left it here.
+    await files.set(german.id, german);
+    expect(await shelf.read(german.id)).toMatchObject({ error: why });
+    expect(await shelf.list()).toMatchObject({ value: [{ label: 'surgeon A', fault: why }] });
+    // It is of use to that version still: a file does not take its place.
+    expect(await shelf.bring(await cardToText(makeCard()))).toMatchObject({ error: why });
+    expect(await files.get(german.id)).toEqual(german);
+  });
+
   it('[CARD7] takes a file in, unless the same or a later version is here', async () => {
     const { shelf } = setUp();
     const [older, newer] = [
@@ -126,6 +142,10 @@ describe('a card and how the wall is set', () => {
     expect(pedal.whyUnfit(line('en-GB', 'theatre wall'))).not.toBeNull();
     expect(pedal.whyUnfit(line('en-GB', ''))).toBeNull();
     expect(usual.whyUnfit(line('en-GB', ''))).not.toBeNull();
+    expect(usual.whyUnfit(line('de-DE', 'theatre wall'))).not.toBeNull();
+    // A running case keeps what it was opened with, however the wall is set meanwhile.
+    expect(pedal.whyUnfit(line('en-GB', 'theatre wall'), 'theatre wall')).toBeNull();
+    expect(usual.whyUnfit(line('en-GB', 'theatre wall'), '')).not.toBeNull();
   });
 
   it('[CARD14] is read in its language, with what one says first there', () => {

@@ -31,7 +31,7 @@ describe('the chain', () => {
     expect(hasher('abc')).toBe('ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad');
   });
 
-  test.each(['record-v2', 'voice-cards-v2'])(
+  test.each(['record-v2', 'voice-cards-v2', 'hand-over-v2'])(
     '[REC21] of the frozen %s is what its description says',
     (name) => {
       const url = new URL(`./fixtures/${name}.json`, import.meta.url);

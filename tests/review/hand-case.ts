@@ -66,9 +66,9 @@ export class HandCase {
   run = asId<RunId>('run-1');
   #monoStart = 0;
 
-  constructor(wallMs?: number) {
+  constructor(wallMs?: number, setup: Partial<CaseSetup> = {}) {
     this.clock = new HandClock(wallMs);
-    this.add({ type: 'case.opened', data: SETUP });
+    this.add({ type: 'case.opened', data: { ...SETUP, ...setup } });
   }
 
   get now(): Stamp {

@@ -1,7 +1,8 @@
 /** Many cases: filters, sums, ranks, the room; each against figures worked out by hand. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import type { Entry } from '../../src/domain';
+import { asId } from '../../src/domain';
+import type { Entry, Fact } from '../../src/domain';
 import type { CaseDigest } from '../../src/review';
 import { CaseTable, digestCase, filterCases, listChoices, lookBack } from '../../src/review';
 import type { CaseFilter } from '../../src/review';
@@ -26,6 +27,11 @@ const allOf = (digests: readonly CaseDigest[]) => [CaseTable.of(digests), digest
 const summarise = (digests: readonly CaseDigest[]) => ({ ...summariseCases(...allOf(digests)), ...summariseTimes(...allOf(digests)) }); // prettier-ignore
 const series = (digests: readonly CaseDigest[], key: string | null, withLoops = true) => makeSeries(...allOf(digests), key, withLoops); // prettier-ignore
 const roomUse = (digests: readonly CaseDigest[], offsetMin: number) => measureRoom(...allOf(digests), offsetMin); // prettier-ignore
+
+function readFrozen(name: string): readonly Entry[] {
+  const url = new URL(`../record/fixtures/${name}.json`, import.meta.url);
+  return (JSON.parse(readFileSync(url, 'utf8')) as { entries: Entry[] }).entries;
+}
 
 describe('filters', () => {
   const cases = [
@@ -58,11 +64,7 @@ describe('filters', () => {
   });
 
   test('[REV40] a case counts as one with voice cards where its frozen record says so', () => {
-    const frozen = (name: string) => {
-      const url = new URL(`../record/fixtures/${name}.json`, import.meta.url);
-      const { entries } = JSON.parse(readFileSync(url, 'utf8')) as { entries: Entry[] };
-      return digestCase(entries, OUTLINE)?.hasVoiceCards;
-    };
+    const frozen = (name: string) => digestCase(readFrozen(name), OUTLINE)?.hasVoiceCards;
     expect(frozen('voice-cards-v2')).toBe(true);
     expect(frozen('record-v2')).toBe(false);
   });
@@ -196,7 +198,7 @@ describe('one procedure at a time', () => {
     of(1, 'long', 3 * HOUR_MIN), of(2, 'short', 50), of(3, 'short', 60), of(4, 'long', 3 * HOUR_MIN), of(5, 'short', 70),
   ]; // prettier-ignore
   const ask = (timesOf: string | null, change: Partial<CaseFilter> = {}, key: string | null = null) =>
-    lookBack(CaseTable.of(cases), { filter: { ...ALL, ...change }, timesOf, key, marks: [], offsetMin: 0 }); // prettier-ignore
+    lookBack(CaseTable.of(cases), { filter: { ...ALL, ...change }, timesOf, key, offsetMin: 0 }); // prettier-ignore
 
   test('[REV90] of several procedures the most frequent gives the times, and says so; the other can be asked for', () => {
     const answer = ask(null);
@@ -227,22 +229,45 @@ describe('one procedure at a time', () => {
 
   test('[REV90] a whole case that is no measure is left out of the median as it is of the charts', () => {
     const table = CaseTable.of([...cases, { ...of(6, 'short', 1), outcome: 'abandoned' }]);
-    const { times } = lookBack(table, { filter: ALL, timesOf: null, key: null, marks: [], offsetMin: 0 }); // prettier-ignore
+    const { times } = lookBack(table, { filter: ALL, timesOf: null, key: null, offsetMin: 0 }); // prettier-ignore
     expect(times).toMatchObject({ caseCount: 4, totalMinutes: { count: 3, median: 60 } });
   });
 });
 
-test('[REV42] who spoke is the one whose voice card the case was opened with; of several all are named', () => {
-  const heard = new HandCase().add({
+test('[REV42] who spoke is the one whose voice card counted just then; of several all are named', () => {
+  const heard: Fact = {
     type: 'phrase.heard',
     data: { words: 'next', score: 1, listener: 'l', speechMs: 1, decisionMs: 1 },
-  }, 'voice').add({ type: 'clock.resumed', data: {} }).entries.slice(1); // prettier-ignore
-  const card = (label: string) => ({ role: 'surgeon', card: label, label, version: 1, language: 'en' }); // prettier-ignore
+  };
+  const card = (label: string) => ({ role: label, card: label, label, version: 1, language: 'en-GB' }); // prettier-ignore
   const personOf = (...labels: string[]) =>
-    digestSpeech(heard, OUTLINE, labels.map(card))[0]?.person;
+    digestSpeech(
+      new HandCase(undefined, { voiceCards: labels.map(card) })
+        .add(heard, 'voice')
+        .add({ type: 'clock.resumed', data: {} }).entries,
+      OUTLINE,
+    )[0]?.person;
   expect(personOf()).toBe('unknown');
   expect(personOf('surgeon A')).toBe('surgeon A');
   expect(personOf('surgeon A', 'scrub B')).toBe('surgeon A or scrub B');
+});
+
+test('[REV42] [REV40] a role handed over is counted for the newcomer from then on, until it is taken back', () => {
+  // The frozen case: scrub B, then scrub C; surgeon A goes and comes back.
+  const digest = digestCase(readFrozen('hand-over-v2'), OUTLINE);
+  expect(digest?.hasVoiceCards).toBe(true);
+  expect(digest?.speech.map(({ person, attempts }) => [person, attempts])).toEqual([
+    ['surgeon A or scrub B', 1],
+    ['surgeon A or scrub C', 2],
+    ['scrub C', 1],
+  ]);
+  // A case that only a newcomer brought a card into counts as one with; one from before cards were part of a hand-over stays as it was opened.
+  const voiceCard = { card: 'c', label: 'scrub C', version: 1, language: 'en-GB' };
+  const handedOver = (data: object) =>
+    new HandCase().add({ type: 'role.handedOver', data: { role: asId('scrub'), label: 'scrub C', ...data } }).entries; // prettier-ignore
+  expect(digestCase(handedOver({ voiceCard }), OUTLINE)?.hasVoiceCards).toBe(true);
+  expect(digestCase(handedOver({ voiceCard: null }), OUTLINE)?.hasVoiceCards).toBe(false);
+  expect(digestCase(handedOver({}), OUTLINE)?.hasVoiceCards).toBe(false);
 });
 
 describe('the room', () => {

@@ -244,6 +244,8 @@ describe('ways of speaking', () => {
 
   it('[VOI11] speaks with a voice of this machine only', async () => {
     const spoken: string[] = [];
+    const clock = new HandClock();
+    let tellVoices: () => void = () => undefined;
     const voice = (localService: boolean, lang: string) =>
       ({ localService, lang }) as SpeechSynthesisVoice;
     const make = (voices: SpeechSynthesisVoice[]) =>
@@ -251,6 +253,10 @@ describe('ways of speaking', () => {
         synthesis: {
           getVoices: () => voices,
           cancel: () => undefined,
+          addEventListener: (_: string, callback: unknown) => {
+            tellVoices = callback as () => void;
+          },
+          removeEventListener: () => undefined,
           speak: (utterance) => {
             spoken.push(`${utterance.lang}: ${utterance.text}`);
             utterance.onend?.({} as SpeechSynthesisEvent);
@@ -258,9 +264,22 @@ describe('ways of speaking', () => {
         },
         createUtterance: (text) => ({ text }) as SpeechSynthesisUtterance,
         volume: () => 1,
+        scheduler: clock,
       });
     expect(await make([voice(false, 'en-GB'), voice(true, 'de-DE')]).speak('next')).toBe(false);
     expect(await make([voice(false, 'en-US'), voice(true, 'en-GB')]).speak('next')).toBe(true);
     expect(spoken).toEqual(['en-GB: next']);
+
+    // Chromium has no voices at first and tells when it has found them (Web Speech API, voiceschanged).
+    const found: SpeechSynthesisVoice[] = [];
+    const late = make(found);
+    const [cut, said] = [late.speak('too late'), (late.cancel(), late.speak('found'))];
+    found.push(voice(true, 'en-GB'));
+    tellVoices();
+    expect([await cut, await said]).toEqual([true, true]);
+    expect(spoken).toEqual(['en-GB: next', 'en-GB: found']);
+    const none = make([]).speak('never');
+    clock.advance(2_000);
+    expect(await none).toBe(false);
   });
 });

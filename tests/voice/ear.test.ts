@@ -13,6 +13,7 @@ import type {
 } from '../../src/voice';
 import { HandClock } from '../support/hand-clock';
 import { vocabularyOf } from './real-listener';
+import { FRENCH } from '../support/french';
 
 class HandHost implements HearingHost {
   events: HearingHostEvents | null = null;
@@ -62,6 +63,12 @@ class HandMicrophone implements Microphone {
   /** Plugs one in; null where nobody waits for one. */
   plugIn: (() => void) | null = null;
   isEchoCancelled = true;
+  /** Allows it after a refusal; null where nobody waits for that. */
+  allow: (() => void) | null = null;
+  whenAllowed(callback: () => void): () => void {
+    this.allow = callback;
+    return () => (this.allow = null);
+  }
   whenPresent(callback: () => void): () => void {
     this.plugIn = callback;
     return () => (this.plugIn = null);
@@ -188,8 +195,8 @@ describe('the ear', () => {
     const { ear, host, microphone } = setUp();
     await ear.startListening();
     await ear.setVocabulary(vocabularyOf(['step done']));
-    await ear.setVoices({ language: 'fr-FR', cards: [] });
-    expect(host.voices).toEqual({ language: 'fr-FR', cards: [] });
+    await ear.setVoices({ language: FRENCH, cards: [] });
+    expect(host.voices).toEqual({ language: FRENCH, cards: [] });
     expect(host.vocabularies.at(-1)).toMatchObject({
       addressPhrase: 'mur du bloc',
       phrases: [{ words: 'étape terminée' }],
@@ -220,20 +227,57 @@ describe('an ear that loses its sound', () => {
       microphone.lose(fault(code));
       microphone.plugIn?.();
       await turn();
-      expect(states.slice(2)).toEqual([`lost: ${code}`, 'starting', 'listening']);
+      expect(states.slice(2)).toEqual([`lost: ${code}`, 'listening']);
       expect(microphone.plugIn).toBeNull();
     },
   );
 
   it('[EAR1] waits on where the microphone that came back does not open', async () => {
-    const { ear, microphone, states } = setUp();
+    const { ear, microphone, states, clock } = setUp();
     await ear.startListening();
     microphone.lose(fault('microphone-lost'));
     microphone.opensWith = fault('microphone-missing');
     microphone.plugIn?.();
     await turn();
-    expect(states.at(-1)).toBe('lost: microphone-missing');
+    expect(states.slice(2)).toEqual(['lost: microphone-lost', 'lost: microphone-missing']);
+    clock.advance(2_000);
     expect(microphone.plugIn).not.toBeNull();
+  });
+
+  it('[EAR13] is tried more and more rarely where another program holds it, and stays lost meanwhile', async () => {
+    const { ear, microphone, states, clock } = setUp();
+    microphone.opensWith = fault('microphone-busy');
+    await ear.startListening();
+    const waitsS: number[] = [];
+    for (let time = 0; time < 7; time += 1) {
+      microphone.plugIn?.();
+      await turn();
+      let waitS = 0;
+      for (; microphone.plugIn === null && waitS < 100; waitS += 1) clock.advance(1_000);
+      waitsS.push(waitS);
+    }
+    expect(waitsS).toEqual([2, 4, 8, 16, 32, 32, 32]);
+    expect(new Set(states)).toEqual(new Set(['starting', 'lost: microphone-busy']));
+    expect(states.filter((state) => state === 'starting')).toHaveLength(1);
+    microphone.opensWith = null;
+    microphone.plugIn?.();
+    await turn();
+    expect(states.at(-1)).toBe('listening');
+  });
+
+  it('[EAR13] hears by itself when a refused microphone is allowed, and not after it was switched off', async () => {
+    const { ear, microphone, states } = setUp();
+    microphone.opensWith = fault('microphone-refused');
+    await ear.startListening();
+    microphone.opensWith = null;
+    microphone.allow?.();
+    await turn();
+    expect(states.slice(1)).toEqual(['lost: microphone-refused', 'listening']);
+    microphone.opensWith = fault('microphone-refused');
+    ear.stop();
+    await ear.startListening();
+    ear.stop();
+    expect(microphone.allow).toBeNull();
   });
 
   it('[EAR1] does not ask for a refused microphone again, nor for any after it was switched off', async () => {
@@ -333,6 +377,7 @@ const NO_PLATFORM = {
   watchGestures: () => () => undefined,
   listDevices: async () => [],
   watchDevices: () => () => undefined,
+  watchPermission: () => () => undefined,
 };
 
 describe('the microphone', () => {
@@ -340,6 +385,7 @@ describe('the microphone', () => {
   it.each([
     ['NotAllowedError', 'microphone-refused'],
     ['SecurityError', 'microphone-refused'],
+    ['NotReadableError', 'microphone-busy'],
     ['NotFoundError', 'microphone-missing'],
     ['OverconstrainedError', 'microphone-missing'],
   ])('[VOI12] takes %s for %s', async (name, code) => {

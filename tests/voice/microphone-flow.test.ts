@@ -87,6 +87,7 @@ describe('a microphone that is waited for', () => {
       wait: async () => undefined,
       watchGestures: () => () => undefined,
       listDevices: async () => devices.map((kind) => ({ kind }) as MediaDeviceInfo),
+      watchPermission: () => () => undefined,
       watchDevices: (callback) => {
         watchers.add(callback);
         return () => watchers.delete(callback);

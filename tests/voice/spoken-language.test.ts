@@ -7,13 +7,9 @@ import { listAllPhrases } from '../../src/cli/all-phrases';
 import { loadBoth } from '../../src/cli/load-listeners';
 import { MODEL_FILES } from '../../src/cli/sound-files';
 import { synthesise } from '../../src/cli/spoken-voices';
-import {
-  languageOf, SpokenVocabulary, soundToPcm,
-  learnAll,
-} from '../../src/voice'; // prettier-ignore
+import { languageOf, learnAll, SpokenVocabulary, soundToPcm } from '../../src/voice';
 import type { Vocabulary } from '../../src/domain';
-
-const FRENCH = languageOf('fr-FR');
+import { FRENCH } from '../support/french';
 
 function flagship(): readonly string[] {
   const compiled = loadBuiltIn('reverse-shoulder');
@@ -30,6 +26,13 @@ const vocabularyOf = (phrases: readonly string[]): Vocabulary => ({
 });
 
 describe('another language', () => {
+  it('[LANG7] that is not known is said, and never taken for English', () => {
+    for (const tag of ['de-DE', 'en-US', 'fr', '', 'not a language'])
+      expect(languageOf(tag)).toMatchObject({ error: { code: 'language-unknown' } });
+    // ISO 639-1: "de" is German.
+    expect(languageOf('de-DE')).toMatchObject({ error: { params: { language: 'German' } } });
+  });
+
   it('[LANG1] has words for every phrase of the flagship, no two of them alike', () => {
     const phrases = flagship();
     const spoken = new SpokenVocabulary(FRENCH);

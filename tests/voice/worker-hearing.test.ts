@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { LocalHearing, WorkerHearing } from '../../src/voice';
 import type { HearingHostEvents, WorkerLike } from '../../src/voice';
 import { loadFixture, hiss, join, loadRealListener, vocabularyOf } from './real-listener';
+import { FRENCH } from '../support/french';
 
 type Sent = Parameters<WorkerLike['postMessage']>[0];
 type Told = Parameters<NonNullable<WorkerLike['onmessage']>>[0]['data'];
@@ -114,7 +115,7 @@ describe('hearing in a worker', () => {
   it('[CARD5] tells voice cards to every worker that it starts', async () => {
     const { hearing, events, last } = setUp();
     const cards = [{ label: 'nurse B', takes: [{ text: 'deux', pcm: new Int16Array(1_600) }] }];
-    await hearing.setVoices({ language: 'fr-FR', cards });
+    await hearing.setVoices({ language: FRENCH, cards });
     const started = hearing.start(events);
     last().tell({ type: 'ready' });
     await started;
@@ -124,7 +125,16 @@ describe('hearing in a worker', () => {
     last().tell({ type: 'ready' });
     await turn();
     expect(last().sent).toContainEqual({ type: 'cards', cards });
-    await hearing.setVoices({ language: 'fr-FR', cards: [] });
+    // A role was handed over: what counts is the newcomer's card, also after the next crash.
+    const newcomer = [{ label: 'nurse C', takes: [{ text: 'trois', pcm: new Int16Array(1_600) }] }];
+    await hearing.setVoices({ language: FRENCH, cards: newcomer });
+    last().tell({ type: 'failed', detail: 'memory access out of bounds' });
+    last().tell({ type: 'ready' });
+    await turn();
+    expect(last().sent.filter(({ type }) => type === 'cards')).toEqual([
+      { type: 'cards', cards: newcomer },
+    ]);
+    await hearing.setVoices({ language: FRENCH, cards: [] });
     expect(last().sent.at(-1)).toEqual({ type: 'cards', cards: [] });
   });
 
@@ -133,7 +143,7 @@ describe('hearing in a worker', () => {
     const started = hearing.start(events);
     last().tell({ type: 'ready' });
     await started;
-    await hearing.setVoices({ language: 'fr-FR', cards: [] });
+    await hearing.setVoices({ language: FRENCH, cards: [] });
     expect(workers[0]?.isTerminated).toBe(true);
     void hearing.start(events);
     expect(last().sent[0]).toMatchObject({ type: 'start', language: 'fr-FR' });

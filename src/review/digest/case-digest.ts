@@ -14,7 +14,7 @@ import type {
 } from '../../domain';
 
 /** Raised whenever the same entries would give another digest; older ones are made again. */
-export const DIGEST_VERSION = 6;
+export const DIGEST_VERSION = 7;
 
 /** One phase of one track. Durations in milliseconds. */
 export interface PhaseDigest {
@@ -41,7 +41,7 @@ export interface PhaseDigest {
 
 /** How often a phrase of a person was taken right at the first attempt. */
 export interface SpeechDigest {
-  /** The label of the voice card that the case was opened with, of several all; "unknown" without one. */
+  /** The label of the voice card that the wall heard with just then, of several all; "unknown" without one. */
   readonly person: string;
   /** What it was about: the capture by its label, or the words of a command. */
   readonly phrase: string;
@@ -64,6 +64,7 @@ export interface CaseDigest {
   readonly totalMs: number;
   readonly isEstimated: boolean;
   readonly entryCount: number;
+  /** Whether the wall heard with one for the whole case or a part of it. */
   readonly hasVoiceCards: boolean;
   /** Alternatives taken, by their label. */
   readonly alternatives: readonly string[];

@@ -1,4 +1,5 @@
 /** From the entries of one case to its digest. A fold; nothing is read but what is given. */
+import { addToCards, cardsEver, NO_CARDS } from '../../domain';
 import type { Entry, FactOf, Outline, Stamp } from '../../domain';
 import { CaseAxis } from '../case-axis';
 import { foldTimes, spanElapsed } from '../durations';
@@ -37,8 +38,8 @@ export function digestCase(entries: readonly Entry[], outline: Outline): CaseDig
     totalMs: axis.positionOf(end),
     isEstimated: entries.some(({ run }) => run !== opening.run),
     entryCount: entries.length,
-    hasVoiceCards: (setup.voiceCards ?? []).length > 0,
-    speech: digestSpeech(entries, outline, setup.voiceCards),
+    hasVoiceCards: cardsEver(entries.reduce(addToCards, NO_CARDS)).length > 0,
+    speech: digestSpeech(entries, outline),
     alternatives: listAlternatives(entries, outline),
     phases: digestPhases(times, outline, axis, end),
     holds: times.clockHolds.map((hold) => ({

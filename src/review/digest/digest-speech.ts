@@ -5,7 +5,8 @@
  * as the last order. Speech that a listener could
  * make nothing of counts against nobody's phrase in particular.
  */
-import type { Entry, Outline, PickedCard } from '../../domain';
+import { addToCards, cardsNow, NO_CARDS } from '../../domain';
+import type { CaseCards, Entry, Outline } from '../../domain';
 import type { SpeechDigest } from './case-digest';
 
 /** Under this name stands speech that was not understood. */
@@ -26,10 +27,10 @@ type Attempt = {
 export function digestSpeech(
   entries: readonly Entry[],
   { captures }: Pick<Outline, 'captures'>,
-  cards: readonly PickedCard[] = [],
 ): readonly SpeechDigest[] {
   const labels = new Map<string, string>(captures.map(({ id, label }) => [id, label]));
-  const person = personsOf(cards);
+  let cards = NO_CARDS;
+  let person = personsOf(cards);
   const attempts: Attempt[] = [];
   /** Attempts whose size waits for its answer. */
   const open = new Map<string, Attempt>();
@@ -40,6 +41,8 @@ export function digestSpeech(
     return made;
   };
   for (const entry of entries) {
+    const cardsAfter = addToCards(cards, entry);
+    if (cardsAfter !== cards) person = personsOf((cards = cardsAfter));
     switch (entry.type) {
       case 'phrase.heard': {
         const { words } = entry.data;
@@ -105,7 +108,8 @@ function countAttempts(attempts: readonly Attempt[]): readonly SpeechDigest[] {
   return [...rows.values()];
 }
 
-/** Those whose cards the case was opened with; which of several spoke nobody knows, nor who did without one. */
-function personsOf(cards: readonly PickedCard[]): string {
-  return cards.length === 0 ? UNKNOWN_PERSON : cards.map(({ label }) => label).join(' or ');
+/** Those with whose cards the wall hears just then; which of several spoke nobody knows, nor who did without one. */
+function personsOf(cards: CaseCards): string {
+  const labels = cardsNow(cards).map(({ label }) => label);
+  return labels.length === 0 ? UNKNOWN_PERSON : labels.join(' or ');
 }

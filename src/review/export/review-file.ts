@@ -8,6 +8,7 @@ import { CASE_MODES, err, fault, MILESTONES, ok, SIDES } from '../../domain';
 import type { Fault, Milestone, Result } from '../../domain';
 import { DIGEST_VERSION } from '../digest/case-digest';
 import type { CaseDigest } from '../digest/case-digest';
+import type { MarkedChange } from '../many/marked-changes';
 
 const FORMAT = 'cuewall-review';
 
@@ -64,19 +65,44 @@ const Digest = v.object({
   ),
 });
 
+/** A marked change: it has no moment of its own in any record. */
+const Marked = v.object({
+  mode: v.picklist(CASE_MODES),
+  procedureId: v.nullable(Text),
+  key: v.nullable(Text),
+  at: At,
+  label: v.pipe(Text, v.minLength(1)),
+});
+
 const ReviewFile = v.object({
   format: v.literal(FORMAT),
   version: v.literal(1),
   cases: v.array(Digest),
+  /** Files of earlier programs have none. */
+  marks: v.optional(v.array(Marked), []),
 });
 
-/** Digests as the text of a file. */
-export function digestsToJson(digests: readonly CaseDigest[]): string {
-  return `${JSON.stringify({ format: FORMAT, version: 1, cases: digests })}\n`;
+/** Digests and marked changes as the text of a file. */
+export function digestsToJson(
+  digests: readonly CaseDigest[],
+  marks: readonly MarkedChange[] = [],
+): string {
+  return `${JSON.stringify({ format: FORMAT, version: 1, cases: digests, marks })}\n`;
 }
 
 /** Digests from the text of a file; the fault is `review-file-unreadable`. */
 export function readReviewFile(text: string): Result<readonly CaseDigest[], Fault> {
+  const read = checkFile(text);
+  return read.ok ? ok(read.value.cases as unknown as readonly CaseDigest[]) : read;
+}
+
+/** Marked changes from the text of a file; the fault is `review-file-unreadable`. */
+export function readReviewMarks(text: string): Result<readonly MarkedChange[], Fault> {
+  const read = checkFile(text);
+  return read.ok ? ok(read.value.marks) : read;
+}
+
+function checkFile(text: string): Result<v.InferOutput<typeof ReviewFile>, Fault> {
   let data: unknown;
   try {
     data = JSON.parse(text);
@@ -89,7 +115,7 @@ export function readReviewFile(text: string): Result<readonly CaseDigest[], Faul
     const detail = `${v.getDotPath(issue) ?? 'file'}: ${issue.message}`;
     return err(fault('review-file-unreadable', { detail }));
   }
-  return ok(read.output.cases as unknown as readonly CaseDigest[]);
+  return ok(read.output);
 }
 
 /** What is known and what a file brings, each case once. The fuller one of two stands: a case may have been saved before it was closed. */

@@ -1,5 +1,4 @@
 /** One question about many cases, answered from the table. Plain data in and out, so that a worker can hand it over. */
-import type { ChangeMark } from '../statistics/segments';
 import type { CaseTable } from './case-table';
 import { chartChange } from './change';
 import type { ChangeCharts } from './change-charts';
@@ -7,6 +6,8 @@ import { filterCases } from './filters';
 import type { CaseFilter } from './filters';
 import { chooseProcedure, listProcedures, rowsOfProcedure } from './one-procedure';
 import type { ProcedureShare } from './one-procedure';
+import { marksFor } from './marked-changes';
+import type { MarkedChange } from './marked-changes';
 import { measureRoom } from './room';
 import type { RoomUse } from './room';
 import { makeSeries } from './series';
@@ -22,7 +23,6 @@ export interface ManyQuestion {
   readonly timesOf: string | null;
   /** The phase whose change is shown, "track/phase"; null for whole cases. */
   readonly key: string | null;
-  readonly marks: readonly ChangeMark[];
   /** Local time minus UTC, in minutes. */
   readonly offsetMin: number;
 }
@@ -39,18 +39,31 @@ export interface ManyAnswer {
   readonly times: ManyTimes;
   /** What the charts of change are of; null, whole cases, also where this procedure has no such phase. */
   readonly key: string | null;
+  /** Marked changes at which the charts are split. */
+  readonly marks: readonly MarkedChange[];
   readonly change: ChangeCharts;
 }
 
 /** Answers; the same table and question give the same answer. */
-export function lookBack(table: CaseTable, question: ManyQuestion): ManyAnswer {
-  const { filter, marks, offsetMin } = question;
+export function lookBack(
+  table: CaseTable,
+  question: ManyQuestion,
+  marked: readonly MarkedChange[] = [],
+): ManyAnswer {
+  const { filter, offsetMin } = question;
   const rows = filterCases(table, filter);
   const procedures = listProcedures(table, rows);
   const timesOf = chooseProcedure(procedures, question.timesOf);
   const timed = rowsOfProcedure(table, rows, timesOf?.id ?? null);
   const times = summariseTimes(table, timed);
-  const key = times.phases.find((phase) => phase.key === question.key)?.key ?? null;
+  const isThere = times.phases.some(({ key: known }) => known === question.key);
+  // Without cases nobody can say which phases there are.
+  const key = isThere || timesOf === null ? question.key : null;
+  // A case number says how many such cases the team had done by then, whatever part of them is looked at.
+  const all = filterCases(table, { ...filter, side: null, from: null, to: null, alternative: null, cards: null }); // prettier-ignore
+  const procedureId = timesOf?.id ?? filter.procedureId;
+  const numbered = rowsOfProcedure(table, all, procedureId);
+  const marks = marksFor(marked, { mode: filter.mode, procedureId }, key);
   const [first] = rows;
   const last = rows.at(-1);
   const { openedAt } = table.columns;
@@ -66,6 +79,7 @@ export function lookBack(table: CaseTable, question: ManyQuestion): ManyAnswer {
     timesOf,
     times,
     key,
-    change: chartChange(makeSeries(table, timed, key, false), marks),
+    marks,
+    change: chartChange(makeSeries(table, timed, key, false, numbered), marks),
   };
 }

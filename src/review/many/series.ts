@@ -7,26 +7,28 @@ export interface SeriesPoint {
   readonly caseId: CaseId;
   /** When the case was opened. */
   readonly at: number;
-  /** Place among the cases, from 1: the case number of the learning curve. */
+  /** Place among the cases that are numbered, from 1: the case number of the learning curve. */
   readonly number: number;
   readonly minutes: number;
 }
 
-/** The series of a phase ("track/phase") or, with null, of whole cases. First passes only where `withLoops` is false, so that a repeat is not taken for slowness. */
+/** The series of a phase ("track/phase") or, with null, of whole cases. First passes only where `withLoops` is false, so that a repeat is not taken for slowness. `numbered` are the cases that case numbers are counted over: more than the rows where a filter shows a part of what a team has done. */
 export function makeSeries(
   table: CaseTable,
   rows: readonly Row[],
   key: string | null,
   withLoops = true,
+  numbered: readonly Row[] = rows,
 ): readonly SeriesPoint[] {
+  const numbers = new Map(numbered.map((row, index) => [row, index + 1]));
   const { openedAt } = table.columns;
   const kinds = key === null ? null : kindsOf(table, key);
-  return rows.flatMap((row, index): SeriesPoint[] => {
+  return rows.flatMap((row): SeriesPoint[] => {
     const ms = kinds === null ? wholeCase(table, row) : onePhase(table, row, kinds, withLoops);
     const caseId = table.caseIds[row];
     return caseId === undefined || !(ms > 0)
       ? []
-      : [{ caseId, at: openedAt.at(row), number: index + 1, minutes: ms / 60_000 }];
+      : [{ caseId, at: openedAt.at(row), number: numbers.get(row) ?? NaN, minutes: ms / 60_000 }];
   });
 }
 

@@ -3,7 +3,7 @@
  * has answered, how far it is. The newest question wins; nothing here computes.
  */
 import type { Fault } from '../../domain';
-import type { CaseFilter, ChangeMark, ManyAnswer } from '../../review';
+import type { CaseFilter, ManyAnswer, MarkedChange } from '../../review';
 import type { AppModel } from '../app-model.svelte';
 import { utcOffsetMin } from '../parts/format';
 import type { ManyFile, ManyState } from '../services';
@@ -20,7 +20,6 @@ export class ManyModel {
   timesOf = $state<string | null>(null);
   /** The phase whose change is shown, "track/phase"; null for whole cases. */
   key = $state<string | null>(null);
-  marks = $state.raw<readonly ChangeMark[]>([]);
   progress = $state.raw<{ readonly done: number; readonly total: number } | null>(null);
   /** Whether the first question was answered, if only by saying that nothing can be shown. */
   hasAnswered = $state(false);
@@ -65,21 +64,23 @@ export class ManyModel {
   }
 
   /** "New tray from here": the charts are split at this moment. */
-  markChange(at: number, label: string): void {
-    this.marks = [...this.marks, { at, label }];
-    void this.ask();
+  markChange(at: number, label: string, isOfPhase: boolean): Promise<void> {
+    const { mode } = this.filter;
+    const key = isOfPhase ? (this.answer?.key ?? null) : null;
+    // A phase is one procedure's, also where several are looked at.
+    const procedureId = key === null ? this.filter.procedureId : (this.answer?.timesOf?.id ?? null);
+    return this.#tell(this.app.services.manyCases.mark({ mode, procedureId, key, at, label }));
   }
 
-  clearMarks(): void {
-    this.marks = [];
-    void this.ask();
+  unmark(mark: MarkedChange): Promise<void> {
+    return this.#tell(this.app.services.manyCases.unmark(mark));
   }
 
   async ask(): Promise<void> {
     const mine = ++this.#asked;
-    const { filter, timesOf, key, marks } = this;
+    const { filter, timesOf, key } = this;
     const offsetMin = utcOffsetMin(this.app.now.at);
-    const answer = await this.app.services.manyCases.look({ filter, timesOf, key, marks, offsetMin }); // prettier-ignore
+    const answer = await this.app.services.manyCases.look({ filter, timesOf, key, offsetMin });
     if (mine !== this.#asked) return;
     this.answer = answer;
     this.hasAnswered = true;

@@ -4,6 +4,7 @@
  */
 import type { Fault, PickedCard } from '../../domain';
 import type { CardLine, CardServices } from '../card-services';
+import { toNamedCard } from '../parts/card-options';
 import { ROLES } from './role-labels';
 
 export class CardChoice {
@@ -38,8 +39,7 @@ export class CardChoice {
     return ROLES.flatMap(({ role }) => {
       const card = this.#cardOf(role);
       if (!card || this.whyNot(role, card) !== null) return [];
-      const { id, label, version, language } = card;
-      return [{ role, card: id, label, version, language }];
+      return [{ role, ...toNamedCard(card) }];
     });
   }
 

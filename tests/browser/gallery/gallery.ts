@@ -41,11 +41,16 @@ function makeServices(sample: SampleCase | null, frame: GalleryFrame): AppServic
       look: refuse,
       save: refuse,
       bring: refuse,
+      mark: refuse,
+      unmark: refuse,
       addDemo: refuse,
     },
     // The gallery shows no voice screen.
     voice: undefined as never,
-    cards: undefined as never,
+    cards: {
+      languages: [{ tag: 'en-GB', name: 'English' }],
+      list: () => Promise.resolve({ ok: true, value: [] }),
+    } as never,
     labels: {
       take: refuse,
       learn: refuse,

@@ -157,7 +157,7 @@ describe('counts', () => {
     await room.do({ type: 'role.handOver', role: 'scrub', label: 'B' });
     await countAll(room, 'relief');
     expect(room.view.isReliefDue).toBe(false);
-    await room.do({ type: 'role.handOver', role: 'circulator', label: 'C' });
+    await room.do({ type: 'role.handOver', role: 'circulating', label: 'C' });
     expect(room.view.isReliefDue).toBe(true);
     await room.do(count('relief', 'swabs', 20));
     await room.do(count('relief', 'tools', 64));
