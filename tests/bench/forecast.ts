@@ -55,6 +55,12 @@ export function benchForecast(): Readonly<Record<string, Trial>> {
       history: SOME_HISTORY,
       paceSigma: 0,
     }),
+    'synthetic teams, three in ten cases stopped after the second phase': tryForecast({
+      seed: 8,
+      ...teams,
+      history: SOME_HISTORY,
+      earlyStop: { after: 2, chance: 0.3 },
+    }),
     'published, specialty hospital': tryForecast({
       seed: 6,
       teams: 250,

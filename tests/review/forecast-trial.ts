@@ -5,8 +5,8 @@ import type { PhaseId } from '../../src/domain';
 import { learnTeam } from '../../src/review/forecast/team';
 import type { Team } from '../../src/review/forecast/team';
 import { RestOfCase } from '../../src/review/forecast/simulate';
-import { digestOf, makeCase, outlineOf, standingAt, totalMin } from './synthetic-team';
-import type { MadeCase, PhasePlan } from './synthetic-team';
+import { digestOf, makeCase, outlineOf, standingAt, STOPPED, totalMin } from './synthetic-team';
+import type { EarlyStop, MadeCase, PhasePlan } from './synthetic-team';
 import { createRandom } from './synthetic-team';
 import type { Random } from '../../src/review/statistics/random';
 
@@ -48,6 +48,7 @@ export function tryForecast(options: {
   readonly history: (random: Random) => number;
   readonly makeTeam: (random: Random) => readonly PhasePlan[];
   readonly paceSigma?: number;
+  readonly earlyStop?: EarlyStop;
   /** Ask the one that knows the truth as well. */
   readonly withOracle?: boolean;
 }): Trial {
@@ -55,9 +56,9 @@ export function tryForecast(options: {
   const seen: Ask[] = [];
   for (let index = 0; index < options.teams; index += 1) {
     const team = options.makeTeam(random);
-    const make = () => makeCase(team, random, options.paceSigma);
+    const make = () => makeStopping(team, random, options);
     const history = Array.from({ length: options.history(random) }, make);
-    const heldOut = Array.from({ length: options.heldOut }, make);
+    const heldOut = Array.from({ length: options.heldOut }, () => make().made);
     const told = options.withOracle ? tellTruth(team) : null;
     seen.push(...askAll(team, history, heldOut, told));
   }
@@ -72,6 +73,24 @@ export function tryForecast(options: {
   };
 }
 
+/** One case, with the alternatives that it took. */
+interface Stopping {
+  readonly made: MadeCase;
+  readonly taken: readonly string[];
+}
+
+function makeStopping(
+  team: readonly PhasePlan[],
+  random: Random,
+  { paceSigma, earlyStop }: Pick<Parameters<typeof tryForecast>[0], 'paceSigma' | 'earlyStop'>,
+): Stopping {
+  const made = makeCase(team, random, paceSigma);
+  const isStopped = earlyStop !== undefined && random.uniform() < earlyStop.chance;
+  if (!isStopped) return { made, taken: [] };
+  const kept = team.slice(0, earlyStop.after).map(({ id }) => id);
+  return { made: made.filter(({ id }) => kept.includes(id)), taken: [STOPPED] };
+}
+
 interface Ask {
   readonly moment: keyof typeof MOMENTS;
   readonly isHeld: boolean;
@@ -83,14 +102,18 @@ interface Ask {
 
 function askAll(
   team: readonly PhasePlan[],
-  history: readonly MadeCase[],
+  history: readonly Stopping[],
   heldOut: readonly MadeCase[],
   told: Team | null,
 ): readonly Ask[] {
-  const learnt = learnTeam(outlineOf(team), history.map(digestOf));
+  const digests = history.map(({ made, taken }, place) => ({
+    ...digestOf(made, place),
+    alternatives: taken,
+  }));
+  const learnt = learnTeam(outlineOf(team), digests);
   if (!learnt) throw new Error('This team says nothing');
   const usual = team.reduce((sum, { usualMin }) => sum + (usualMin ?? 0), 0);
-  const ownMean = mean(history.map(totalMin)) ?? usual;
+  const ownMean = mean(history.map(({ made }) => totalMin(made))) ?? usual;
   return heldOut.flatMap((made) => {
     const total = totalMin(made);
     return Object.entries(MOMENTS).flatMap(([moment, { share, of }]): Ask[] => {
@@ -135,7 +158,7 @@ function tellTruth(team: readonly PhasePlan[]): Team {
   const phases = team.map(({ id, medianMin, sigma }) => {
     const mu = Math.log(medianMin * MINUTE_MS);
     const law = { mu, weight: CERTAIN, variance: sigma ** 2, freedom: CERTAIN, cases: CERTAIN };
-    return { phase: asId<PhaseId>(id), title: id, first: law, again: law, againChance: 0, chance: 1 }; // prettier-ignore
+    return { phase: asId<PhaseId>(id), title: id, first: law, again: law, againChance: 0 }; // prettier-ignore
   });
-  return { phases, paceVariance: 0, paceDoubt: 0, caseCount: CERTAIN, hasUsual: true };
+  return { phases, ways: [], paceVariance: 0, paceDoubt: 0, caseCount: CERTAIN, hasUsual: true };
 }

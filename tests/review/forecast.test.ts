@@ -118,6 +118,43 @@ describe('alternatives', () => {
   });
 });
 
+describe('alternatives that drop phases together', () => {
+  /** Twelve phases of ten minutes each, hardly spread; three cases in ten end after the second. */
+  const TWELVE = Array.from({ length: 12 }, (_, index): PhasePlan => {
+    return { id: `p${index}`, usualMin: 10, medianMin: 10, sigma: 0.02, again: 0, missing: 0 };
+  });
+  const madeOf = (count: number) =>
+    TWELVE.slice(0, count).map(({ id }) => ({ id, passesMin: [10] }));
+  const history = Array.from({ length: 60 }, (_, place) =>
+    place % 10 < 3
+      ? { ...digestOf(madeOf(2), place), alternatives: ['Stopped early'] }
+      : digestOf(madeOf(12), place),
+  );
+  const left = (minutes: number, count = 12) => {
+    const team = learnTeam(outlineOf(TWELVE), history);
+    if (!team) throw new Error('Sixty cases say something');
+    const standing = standingAt(madeOf(count), TWELVE, minutes);
+    const inPass = standing.current ? standing.nowMs - standing.current.sinceMs : 0;
+    return new RestOfCase(team, standing, 1, 2000).left(inPass);
+  };
+
+  test('[REV78] a case that may end early ends early as a whole: after two phases or after twelve', () => {
+    // By the way the cases are made: 20 minutes in three of ten, 120 in seven of ten.
+    const { lowMs, medianMs, highMs } = left(0);
+    expect(lowMs / MINUTE).toBeGreaterThan(17);
+    expect(lowMs / MINUTE).toBeLessThan(24);
+    expect(medianMs / MINUTE).toBeGreaterThan(110);
+    expect(highMs / MINUTE).toBeLessThan(135);
+  });
+
+  test('[REV78] once a phase is begun that an early end drops, it no longer counts', () => {
+    // In the third phase, 25 minutes in: 95 are left, whatever the other cases did.
+    const { lowMs, highMs } = left(25);
+    expect(lowMs / MINUTE).toBeGreaterThan(84);
+    expect(highMs / MINUTE).toBeLessThan(106);
+  });
+});
+
 describe('what is left', () => {
   test('[REV35] of one phase with many cases is the lognormal’s own remaining time', () => {
     // 400 cases at the quantiles of a lognormal with median 60 min: the law itself, without luck.

@@ -1,5 +1,7 @@
 /** What the page of one case says beside its times: usual ranges, what cost time, what was heard wrong. */
 import { describe, expect, test } from 'vitest';
+import { asId } from '../../src/domain';
+import type { TrackId } from '../../src/domain';
 import {
   compareToUsual,
   digestCase,
@@ -13,6 +15,7 @@ import { openSampleCase } from '../support/sample-case';
 import { digestOf } from './synthetic-team';
 
 const MINUTE = 60_000;
+const FIELD = asId<TrackId>('field');
 const phasesOf = (minutes: number, place: number): CaseDigest =>
   digestOf([{ id: 'ream', passesMin: [minutes] }], place);
 
@@ -55,20 +58,33 @@ describe('what cost time', () => {
       { reason: 'short', ms: 1000 },
     ];
     // 19 minutes in all: 3 held, 7 again, 6 usual, so 3 above it; the closing takes 3 above its 6.
-    expect(listCosts({ phases, holds }, new Map())).toEqual([
-      { kind: 'again', text: 'ream', count: 2, ms: 7 * MINUTE },
-      { kind: 'held', text: 'imaging', count: 2, ms: 3 * MINUTE },
-      { kind: 'longer', text: 'ream', count: 1, ms: 3 * MINUTE },
-      { kind: 'longer', text: 'close', count: 1, ms: 3 * MINUTE },
+    expect(listCosts({ phases, holds }, new Map(), FIELD)).toEqual([
+      { kind: 'again', text: 'ream', count: 2, ms: 7 * MINUTE, isBeside: false },
+      { kind: 'held', text: 'imaging', count: 2, ms: 3 * MINUTE, isBeside: false },
+      { kind: 'longer', text: 'ream', count: 1, ms: 3 * MINUTE, isBeside: false },
+      { kind: 'longer', text: 'close', count: 1, ms: 3 * MINUTE, isBeside: false },
     ]);
     const own = findUsualRanges([8.5].map(phasesOf));
     expect(
-      listCosts({ phases, holds: [] }, own).map(({ text, ms }) => [text, ms / MINUTE]),
+      listCosts({ phases, holds: [] }, own, FIELD).map(({ text, ms }) => [text, ms / MINUTE]),
     ).toEqual([
       ['ream', 7],
       ['close', 3],
     ]);
   });
+});
+
+test('[REV52] what the back table took stands apart from the minutes of the field, which it ran beside', () => {
+  // Both phases take ten minutes more than their usual six, side by side: the case ten, not twenty.
+  const { phases } = digestOf([{ id: 'ream', passesMin: [16] }, { id: 'build', passesMin: [16] }], 1); // prettier-ignore
+  const [ream, build] = phases.map((phase) => ({ ...phase, usualMs: 6 * MINUTE }));
+  if (!ream || !build) throw new Error('Two phases were made');
+  const both = [{ ...build, track: asId<TrackId>('table'), totalMs: 17 * MINUTE }, ream];
+  const costs = listCosts({ phases: both, holds: [] }, new Map(), FIELD);
+  expect(costs.map(({ text, ms, isBeside }) => [text, ms / MINUTE, isBeside])).toEqual([
+    ['ream', 10, false],
+    ['build', 11, true],
+  ]);
 });
 
 describe('what was heard wrong', () => {

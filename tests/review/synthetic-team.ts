@@ -26,6 +26,15 @@ export interface PhasePlan {
   readonly delay?: number;
 }
 
+/** Some cases of a team end after so many phases: all that follow are dropped together. */
+export interface EarlyStop {
+  readonly after: number;
+  readonly chance: number;
+}
+
+/** What an early stop is called in a digest. */
+export const STOPPED = 'Stopped early';
+
 /** One made case: passes of each phase that occurred, in minutes. */
 export type MadeCase = readonly { readonly id: string; readonly passesMin: readonly number[] }[];
 
@@ -159,6 +168,10 @@ export function standingAt(made: MadeCase, team: readonly PhasePlan[], minutes: 
             firstMs: index > 0 ? firstMin * MINUTE_MS : null,
           },
           ahead: order.slice(order.indexOf(id) + 1).map((other) => asId(other)),
+          passedBy: order
+            .slice(0, order.indexOf(id))
+            .filter((other) => !made.some((phase) => phase.id === other))
+            .map((other) => asId(other)),
           isComplete: false,
           nowMs: minutes * MINUTE_MS,
         };
@@ -168,7 +181,14 @@ export function standingAt(made: MadeCase, team: readonly PhasePlan[], minutes: 
     done.push({ phase: asId(id), firstMs: (passesMin[0] ?? 0) * MINUTE_MS });
     fromMin = passFrom;
   }
-  return { done, current: null, ahead: [], isComplete: true, nowMs: minutes * MINUTE_MS };
+  return {
+    done,
+    current: null,
+    ahead: [],
+    passedBy: [],
+    isComplete: true,
+    nowMs: minutes * MINUTE_MS,
+  };
 }
 
 export { createRandom };

@@ -1,6 +1,6 @@
 /**
  * What is left of a case, by simulation with a fixed seed. Each draw is one way the
- * rest may go: the pace of this case (from the phases already done), the phase in
+ * rest may go: the way it takes, the pace of this case (from the phases already done), the phase in
  * hand given that it has lasted this long, further passes, and every phase ahead
  * that occurs. Draws in which the phase would long be over are weighed out.
  */
@@ -10,6 +10,8 @@ import type { Random } from '../statistics/random';
 import type { Belief } from './belief';
 import type { Standing } from './standing';
 import type { PhaseBelief, Team } from './team';
+import { drawWay, weighWays } from './ways';
+import type { Way } from './ways';
 
 /** What is left, in milliseconds from now: median and the bounds that hold four cases of five. */
 export interface Left {
@@ -44,7 +46,10 @@ export class RestOfCase {
     draws = DRAWS,
   ) {
     const random = createRandom(seed);
-    this.#draws = Array.from({ length: draws }, () => drawRest(team, standing, random));
+    const ways = weighWays(team.ways, standing);
+    this.#draws = Array.from({ length: draws }, () =>
+      drawRest(team, standing, drawWay(ways, random), random),
+    );
   }
 
   /** What is left when the pass in hand has lasted `elapsedMs`. */
@@ -111,7 +116,12 @@ function weightedLeft(ways: { readonly ms: number; readonly weight: number }[]):
   return { medianMs: at(0.5), lowMs: at(0.1), highMs: at(0.9) };
 }
 
-function drawRest(team: Team, { done, current, ahead }: Standing, random: Random): Draw {
+function drawRest(
+  team: Team,
+  { done, current, ahead }: Standing,
+  chances: Way['chances'],
+  random: Random,
+): Draw {
   const believed = new Map(team.phases.map((phase) => [phase.phase as string, phase]));
   const behind = [
     ...done,
@@ -124,7 +134,7 @@ function drawRest(team: Team, { done, current, ahead }: Standing, random: Random
   let restMs = here ? drawMore(here, current.pass, pace, random) : 0;
   for (const id of ahead) {
     const phase = believed.get(id);
-    if (!phase || random.uniform() > phase.chance) continue;
+    if (!phase || random.uniform() > (chances.get(id) ?? 1)) continue;
     const { mu, sigma } = drawLaw(phase.first, pace, random);
     restMs += Math.exp(mu + sigma * random.normal()) + drawMore(phase, 1, pace, random);
   }

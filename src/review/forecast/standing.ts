@@ -21,6 +21,8 @@ export interface Standing {
   } | null;
   /** Phases that have not begun and follow the phase in hand. */
   readonly ahead: readonly PhaseId[];
+  /** Phases before the one in hand that never began: left out, or another way was taken. */
+  readonly passedBy: readonly PhaseId[];
   readonly isComplete: boolean;
   /** Time on the axis of the case at the given moment. */
   readonly nowMs: number;
@@ -68,6 +70,9 @@ export function standingOf(
     ahead: ended
       ? []
       : order.slice(place + 1).filter((id) => !begun.some(({ phase }) => phase === id)),
+    passedBy: order
+      .slice(0, Math.max(0, place))
+      .filter((id) => !begun.some(({ phase }) => phase === id)),
     isComplete: ended,
     nowMs,
   };

@@ -1,13 +1,15 @@
 /**
  * What a team's earlier cases and the procedure's usual times say about each phase of
  * the main track: how long a first pass takes, how often it is done again and how
- * long that takes, how often the phase occurs at all, and how much the pace of
+ * long that takes, which ways cases go, and how much the pace of
  * a whole case varies. Everything the forecast simulates from.
  */
 import type { Outline, PhaseId } from '../../domain';
 import type { CaseDigest, PhaseDigest } from '../digest/case-digest';
 import { believeCases, believeExpert, learn } from './belief';
 import type { Belief } from './belief';
+import { learnWays } from './ways';
+import type { Way } from './ways';
 
 /** What is believed about one phase. */
 export interface PhaseBelief {
@@ -17,12 +19,12 @@ export interface PhaseBelief {
   readonly again: Belief;
   /** Chance that a pass is followed by another. */
   readonly againChance: number;
-  /** Chance that a case has this phase. */
-  readonly chance: number;
 }
 
 export interface Team {
   readonly phases: readonly PhaseBelief[];
+  /** The ways that cases go, by the alternatives taken. */
+  readonly ways: readonly Way[];
   /** Variance, on log scale, of the pace of a whole case. */
   readonly paceVariance: number;
   /** Variance of what is believed about the team's pace itself; falls with every case. */
@@ -38,8 +40,6 @@ const MOST_CASES = 60;
 const AGAIN_SHARE = 0.5;
 /** Before any case: how many passes that belief is worth, and how often one is repeated. */
 const LOOP_PRIOR = { passes: 4, again: 0.12 };
-/** Before any case: a phase of the main line occurs, nearly always; one of an alternative hardly ever. */
-const PRESENCE_PRIOR = { cases: 2, onMainLine: 1.94, onAlternative: 0.06 };
 /** Before any case: pace of a case, and of a team against what the procedure calls usual. */
 const PACE_PRIOR = { variance: 0.08 ** 2, cases: 10, doubt: 0.18 ** 2 };
 
@@ -65,6 +65,7 @@ export function learnTeam(outline: Outline, digests: readonly CaseDigest[]): Tea
   if (beliefs.length === 0 || isUnknown) return null;
   return {
     phases: beliefs.filter((belief) => belief !== null),
+    ways: learnWays(outline, cases),
     paceVariance,
     paceDoubt: PACE_PRIOR.doubt / (1 + (cases.length * PACE_PRIOR.doubt) / (paceVariance + 0.01)),
     caseCount: cases.length,
@@ -73,7 +74,7 @@ export function learnTeam(outline: Outline, digests: readonly CaseDigest[]): Tea
 }
 
 function believePhase(
-  { id, track, title, usualMin, alternative }: Outline['phases'][number],
+  { id, track, title, usualMin }: Outline['phases'][number],
   cases: readonly CaseDigest[],
   shared: number,
 ): PhaseBelief | null {
@@ -86,7 +87,6 @@ function believePhase(
       ? believeCases(firsts, shared)
       : learn(believeExpert(usualMin * 60_000), firsts, shared);
   if (!first) return null;
-  const present = alternative === null ? PRESENCE_PRIOR.onMainLine : PRESENCE_PRIOR.onAlternative;
   const passes = whole.reduce((sum, { passesMs }) => sum + passesMs.length, 0);
   return {
     phase: id,
@@ -94,7 +94,6 @@ function believePhase(
     first,
     again: learn(believeExpert(Math.exp(first.mu) * AGAIN_SHARE), agains, shared),
     againChance: (LOOP_PRIOR.again + agains.length) / (LOOP_PRIOR.passes + passes),
-    chance: (present + found.length) / (PRESENCE_PRIOR.cases + cases.length),
   };
 }
 

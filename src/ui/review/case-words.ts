@@ -31,8 +31,9 @@ export function rangeText(range: UsualRange | undefined, usualMs: number | null)
   return usualMs === null ? '–' : `usual ${minutesToText(usualMs)}`;
 }
 
-export function costText({ kind, text, count, ms }: CostRow): readonly string[] {
-  return [COSTS[kind], count > 1 ? `${text}, ${count} times` : text, elapsedToText(ms)];
+export function costText({ kind, text, count, ms, isBeside }: CostRow): readonly string[] {
+  const why = isBeside ? `Beside: ${COSTS[kind].toLowerCase()}` : COSTS[kind];
+  return [why, count > 1 ? `${text}, ${count} times` : text, elapsedToText(ms)];
 }
 
 /** What was late, which step waited, since when, how long, and how that ended. */

@@ -3,7 +3,7 @@
  * Follows the case while it runs.
  */
 import { flushSync } from 'svelte';
-import type { CaseId, Entry, Fault, Stamp } from '../../domain';
+import type { CaseId, Entry, Fault, Stamp, Outline } from '../../domain';
 import {
   digestCase,
   findUsualRanges,
@@ -70,9 +70,10 @@ const NO_RANGES: ReadonlyMap<string, UsualRange> = new Map();
 
 function costsOf(
   digest: CaseDigest | null,
+  { tracks: [main] }: Outline,
   ranges: ReadonlyMap<string, UsualRange>,
 ): readonly CostRow[] {
-  return digest ? listCosts(digest, ranges) : [];
+  return digest ? listCosts(digest, ranges, main?.id) : [];
 }
 
 /** A look back gives no orders, so these have no effect on what is shown. */
@@ -115,7 +116,7 @@ export class ReviewModel {
     const { digests } = this.#history;
     if (mine !== this.#asked || digests.length === 0) return;
     const ranges = findUsualRanges(digests);
-    const costs = costsOf(digestCase(entries, outline), ranges);
+    const costs = costsOf(digestCase(entries, outline), outline, ranges);
     this.review = { ...review, ranges, costs, historyCount: digests.length };
   }
 
@@ -174,7 +175,7 @@ export class ReviewModel {
         misheard: listMisheard(entries),
         lateCues,
         captures: listCaptures(record.setup.procedure),
-        costs: costsOf(digestCase(entries, outline), NO_RANGES),
+        costs: costsOf(digestCase(entries, outline), outline, NO_RANGES),
         ranges: NO_RANGES,
         historyCount: 0,
       },
