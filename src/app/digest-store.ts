@@ -4,7 +4,7 @@
  * pieces. Beside them the table that the look back counts in, good
  * only for exactly the pieces it was made of.
  */
-import { clear, createStore, entries, get, keys, set } from 'idb-keyval';
+import { clear, createStore, del, entries, get, keys, set } from 'idb-keyval';
 import type { CaseId } from '../domain';
 import { coverBytes, coverText, uncoverBytes, uncoverText } from '../record';
 import type { KeyRing } from '../record';
@@ -94,6 +94,20 @@ export class DigestStore {
     // A name that no other window gives.
     const name = `piece-${crypto.randomUUID()}`;
     await set(name, await coverText(this.lock, JSON.stringify(digests)), this.#store);
+  }
+
+  /** Lets go of cases that were removed from the record. What the lock keeps unreadable stays until a look back that can read it. */
+  async drop(gone: ReadonlySet<CaseId>): Promise<void> {
+    for (const [name, piece] of await entries<string, unknown>(this.#store)) {
+      const text = await uncoverText(this.lock, piece);
+      const digests = text === null ? [] : (JSON.parse(text) as CaseDigest[]);
+      const left = digests.filter(({ caseId }) => !gone.has(caseId));
+      if (left.length === digests.length) continue;
+      // Under another name, so that the table made of the old piece is of no use any more.
+      await this.add(left);
+      await del(name, this.#store);
+      await clear(this.#tables);
+    }
   }
 
   /** Starts anew with these. */

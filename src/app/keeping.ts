@@ -68,12 +68,16 @@ export function createKeeping(parts: KeepingParts): KeepingServices {
       );
     },
     removeCases: async (caseIds) => {
+      const gone = new Set<CaseId>();
       for (const caseId of caseIds) {
         if (parts.host.current?.view.caseId === caseId) parts.host.leave();
         const removed = await store.remove(caseId, clock.wallMs());
-        if (!removed.ok) return removed;
+        if (removed.ok) gone.add(caseId);
+        else return removed;
       }
-      return ok(caseIds.length);
+      // Where this fails the next look back does it, and says so where it can't either.
+      await new DigestStore(lock).drop(gone).catch(() => undefined);
+      return ok(gone.size);
     },
     listRemoved: () => store.listRemoved(),
   };

@@ -2,7 +2,8 @@
 import { fault } from '../domain';
 import type { Fault } from '../domain';
 import { CaseTable, listChoices } from '../review';
-import type { ManyAnswer, ManyCasesService, ManyFile, ManyState } from '../ui';
+import type { ManyAnswer } from '../review';
+import type { ManyCasesService, ManyFile, ManyState } from '../ui';
 import type { ReviewReply, ReviewRequest } from './review-messages';
 import { saveFile } from './save-file';
 

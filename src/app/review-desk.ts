@@ -8,15 +8,16 @@ import type { CaseId, Entry, Fault, Result } from '../domain';
 import { openRecord } from '../record';
 import type { KeyRing, RecordStore } from '../record';
 import {
-  CaseTable, casesToCsv, chartChange, digestCase, digestsToJson, filterCases, listChoices, makeSeries, measureRoom,
-  marksFor, markToKey, mergeDigests, mergeMarks, phasesToCsv, readReviewFile, readReviewMarks, summariseCases,
+  CaseTable, casesToCsv, digestCase, digestsToJson, filterCases, listChoices, lookBack,
+  marksFor, markToKey, mergeDigests, mergeMarks, phasesToCsv, readReviewFile, readReviewMarks,
 } from '../review'; // prettier-ignore
-import type { CaseDigest, MarkedChange } from '../review';
+import type { CaseDigest, CaseFilter, ManyAnswer, ManyQuestion, MarkedChange } from '../review';
 import { describeBuiltIn, makeDemoCases } from '../session';
-import type { ManyAnswer, ManyFile, ManyQuestion, ManyState } from '../ui';
+import type { ManyFile, ManyState } from '../ui';
 import { DigestStore, PIECE } from './digest-store';
 import { MarkStore } from './mark-store';
 import { OutlineShelf } from './outline-shelf';
+import { listGone } from './removed-cases';
 
 /** How often somebody is told how far it is: each time the charts are drawn anew. */
 const TELL_EVERY_MS = 1000;
@@ -64,6 +65,11 @@ export class ReviewDesk {
       this.#say(null, cacheLost(cause));
     }
     this.#say({ done: 0, total: 0 });
+    const lost = await this.#dropRemoved();
+    if (lost) {
+      this.#say(null, lost);
+      return;
+    }
     let problem = await this.#readRecord(mine);
     try {
       await this.#kept.keepTable(this.#table);
@@ -78,30 +84,11 @@ export class ReviewDesk {
     this.#say(null);
   }
 
-  look({ filter, key, offsetMin }: ManyQuestion): ManyAnswer {
-    const table = this.#table;
-    const rows = filterCases(table, filter);
-    // A case number says how many such cases the team had done by then, whatever part of them is looked at.
-    const numbered = filterCases(table, { ...filter, side: null, from: null, to: null, alternative: null, cards: null }); // prettier-ignore
-    const marks = marksFor(this.#marked, filter, key);
-    const [first] = rows;
-    const last = rows.at(-1);
-    const { openedAt } = table.columns;
-    return {
-      filter,
-      key,
-      marks,
-      summary: summariseCases(table, rows),
-      change: chartChange(makeSeries(table, rows, key, false, numbered), marks),
-      room: measureRoom(table, rows, offsetMin),
-      period:
-        first === undefined || last === undefined
-          ? null
-          : { from: openedAt.at(first), to: openedAt.at(last) },
-    };
+  look(question: ManyQuestion): ManyAnswer {
+    return lookBack(this.#table, question, this.#marked);
   }
 
-  async file(filter: ManyQuestion['filter'], file: ManyFile): Promise<string> {
+  async file(filter: CaseFilter, file: ManyFile): Promise<string> {
     const kept = await this.#allDigests();
     const cases = filterCases(this.#table, filter).flatMap((row) => {
       const caseId = this.#table.caseIds[row];
@@ -117,9 +104,12 @@ export class ReviewDesk {
   async bring(text: string): Promise<Fault | null> {
     const read = readReviewFile(text);
     if (!read.ok) return read.error;
+    const gone = await this.#listGone();
+    if (!gone.ok) return gone.error;
+    const wanted = read.value.filter(({ caseId }) => !gone.value.has(caseId));
     const marks = readReviewMarks(text);
     const unkept = marks.ok ? await this.mark(marks.value) : marks.error;
-    const { digests } = mergeDigests([...(await this.#allDigests()).values()], read.value);
+    const { digests } = mergeDigests([...(await this.#allDigests()).values()], wanted);
     this.#table = CaseTable.of(digests);
     this.#revision += 1;
     try {
@@ -132,7 +122,32 @@ export class ReviewDesk {
       return unkept;
     }
     this.#say(null);
-    return unkept;
+    const stayOut = read.value.length - wanted.length;
+    return stayOut > 0 ? fault('review-cases-removed', { count: String(stayOut) }) : unkept;
+  }
+
+  async #listGone(): Promise<Result<ReadonlySet<CaseId>, Fault>> {
+    const store = await this.#open();
+    return store.ok ? listGone(store.value) : store;
+  }
+
+  /** A case that was removed from the record leaves the look back as well. */
+  async #dropRemoved(): Promise<Fault | null> {
+    const found = await this.#listGone();
+    if (!found.ok) return found.error;
+    const gone = found.value;
+    if (![...gone].some((caseId) => this.#table.has(caseId))) return null;
+    this.#revision += 1;
+    this.#loose = this.#loose.filter(({ caseId }) => !gone.has(caseId));
+    try {
+      await this.#kept.drop(gone);
+      this.#table = CaseTable.of([...(await this.#allDigests()).values()]);
+      return null;
+    } catch (cause) {
+      // They must not be seen, even while what is kept of them can't be changed.
+      this.#table = new CaseTable();
+      return cacheLost(cause);
+    }
   }
 
   /** Marks changes, each once; one that can't be kept splits the charts as long as this visit lasts. */

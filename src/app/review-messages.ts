@@ -1,7 +1,7 @@
 /** What the window and the review's worker say to each other. */
 import type { Fault } from '../domain';
-import type { CaseDigest, MarkedChange } from '../review';
-import type { ManyAnswer, ManyFile, ManyQuestion, ManyState } from '../ui';
+import type { CaseDigest, ManyAnswer, ManyQuestion, MarkedChange } from '../review';
+import type { ManyFile, ManyState } from '../ui';
 
 export type ReviewRequest =
   /** The key is what opens the record's lock; null where there is none to open. */

@@ -130,6 +130,11 @@ export const RECORD_ERRORS = {
     next: 'It takes a little longer; the record itself was not touched.',
     developer: 'review cache: {detail}',
   },
+  'review-cases-removed': {
+    happened: 'Cases of this file were removed from this machine before and stay out: {count}',
+    next: 'The rest was taken in. To look back on them again, take in their record on the record screen.',
+    developer: 'review file: {count} digests of cases with a tombstone and no entries',
+  },
   'change-marks-not-kept': {
     happened: 'A marked change could not be kept or read',
     next: 'The charts are split as long as this screen is open. Mark it again later; the record was not touched.',

@@ -6,7 +6,7 @@ import type {
   AnglePlan, CardLearning, CaseId, CaseSetup, Entry, Fault, Outline, ProcedureId, Result, SealReport, SoundReading, Stamp,
 } from '../domain'; // prettier-ignore
 import type {
-  CaseDigest, CaseFilter, ChangeCharts, FilterChoices, ManyCases, MarkedChange, RoomUse,
+  CaseDigest, CaseFilter, FilterChoices, ManyAnswer, ManyQuestion, MarkedChange,
 } from '../review'; // prettier-ignore
 import type { ProcedureCard, RunningCase } from '../session';
 import type { KeepingServices } from './keeping-services';
@@ -73,26 +73,6 @@ export interface ManyState {
   /** Null while nothing is read. */
   readonly progress: { readonly done: number; readonly total: number } | null;
   readonly fault: Fault | null;
-}
-
-/** What is asked of many cases. */
-export interface ManyQuestion {
-  readonly filter: CaseFilter;
-  /** The phase whose change is shown, "track/phase"; null for whole cases. */
-  readonly key: string | null;
-  /** Local time minus UTC, in minutes. */
-  readonly offsetMin: number;
-}
-
-export interface ManyAnswer {
-  readonly filter: CaseFilter;
-  readonly key: string | null;
-  /** Marked changes at which the charts are split. */
-  readonly marks: readonly MarkedChange[];
-  readonly summary: ManyCases;
-  readonly change: ChangeCharts;
-  readonly room: RoomUse;
-  readonly period: { readonly from: number; readonly to: number } | null;
 }
 
 export type ManyFile = 'cases-csv' | 'phases-csv' | 'json';

@@ -73,6 +73,41 @@ export const MEASURED_ADDRESSES: readonly MeasuredAddress[] = [
     falseActivations: 2,
     nearest: 'hello what',
   },
+  {
+    address: 'theatre record',
+    right: { quiet: 96, noise: 94, loudNoise: 85 },
+    wrong: 1,
+    falseActivations: 0,
+    nearest: 'the theatre record',
+  },
+  {
+    address: 'team wall',
+    right: { quiet: 96, noise: 93, loudNoise: 88 },
+    wrong: 0,
+    falseActivations: 1,
+    nearest: 'team will',
+  },
+  {
+    address: 'attention wall',
+    right: { quiet: 96, noise: 91, loudNoise: 85 },
+    wrong: 0,
+    falseActivations: 0,
+    nearest: 'attention',
+  },
+  {
+    address: 'cue wall',
+    right: { quiet: 96, noise: 91, loudNoise: 73 },
+    wrong: 1,
+    falseActivations: 1,
+    nearest: 'cue we',
+  },
+  {
+    address: 'notice board',
+    right: { quiet: 95, noise: 79, loudNoise: 53 },
+    wrong: 0,
+    falseActivations: 0,
+    nearest: 'on the board',
+  },
 ];
 
 /** The first aim that a candidate fails; null where it may be offered. */

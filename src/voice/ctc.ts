@@ -21,18 +21,26 @@ export class CtcScorer {
   readonly #classes: number;
   /** Log-likelihood of the likeliest path of all: what any row of targets is measured against. */
   readonly best: number;
+  /** How many targets the likeliest path of all names. */
+  readonly named: number;
 
   constructor({ data, steps, classes }: StepScores) {
     this.#p = data.map(Math.exp);
     this.#steps = steps;
     this.#classes = classes;
-    let best = 0;
+    let [best, named, before] = [0, 0, 0];
     for (let step = 0; step < steps; step += 1) {
-      let most = -Infinity;
-      for (let k = 0; k < classes; k += 1) most = Math.max(most, data[step * classes + k] ?? 0);
+      let [most, likeliest] = [-Infinity, 0];
+      for (let k = 0; k < classes; k += 1) {
+        const log = data[step * classes + k] ?? 0;
+        if (log > most) [most, likeliest] = [log, k];
+      }
       best += most;
+      if (likeliest !== 0 && likeliest !== before) named += 1;
+      before = likeliest;
     }
     this.best = best;
+    this.named = named;
   }
 
   /** Natural log of the probability of these targets; -Infinity where they do not fit in the time. */

@@ -15,6 +15,8 @@ const MOST_GAP = 0.3;
 export interface PhraseAtDistance {
   readonly words: string;
   readonly distance: number;
+  /** Sounds that the network heard at all, as a share of the phrase's own; undefined where it was not asked. */
+  readonly shareOfSounds?: number;
 }
 
 /** What the two make of one utterance. */

@@ -34,14 +34,14 @@ function decideAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Decision 
   const network = withCards(opinions.network, ranked);
   const top = network[0];
   if (!top) return decideWithoutNetwork(opinions, vocabulary);
-  if (top.distance > LIMITS.talkDistance) return onlyAgreed(opinions, vocabulary);
+  const isOwn = isOwnVoice(ranked, top, vocabulary);
+  if (isTalk(top) || (isHardlyHeard(top) && !isOwn)) return onlyAgreed(opinions, vocabulary);
   const gap = gapAfter(network, vocabulary);
   const score = networkProbability(top.distance, gap);
-  const isOwn = isOwnVoice(ranked, top, vocabulary);
   const rivalGap = isOwn ? LIMITS.rivalGapOfOwn : LIMITS.sureGap;
   const rival =
     rivalByNetwork(opinions.network, top, rivalGap, vocabulary) ??
-    (isOwn ? null : rivalOf(grammar, top, vocabulary));
+    rivalOf(grammar, top, isOwn, vocabulary);
   const sureGap = ranked.length > 0 ? LIMITS.sureGapWithCard : LIMITS.sureGap;
   const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= sureGap;
   // Asked last: the margin is dear, and what is clear doesn't need it.
@@ -66,9 +66,9 @@ export function withCards(
     ranked.map(({ words, distance }) => [words, distance - nearest.distance]),
   );
   return network
-    .map(({ words, distance }) => ({
-      words,
-      distance: distance + LIMITS.perCardDistance * (farther.get(words) ?? 0),
+    .map((phrase) => ({
+      ...phrase,
+      distance: phrase.distance + LIMITS.perCardDistance * (farther.get(phrase.words) ?? 0),
     }))
     .sort((a, b) => a.distance - b.distance);
 }
@@ -79,6 +79,15 @@ export function networkProbability(distance: number, gap: number): number {
   const amongPhrases = 1 / (1 + Math.exp(-perGap * gap));
   const anyPhrase = 1 / (1 + Math.exp(perDistance * (distance - middle)));
   return amongPhrases * anyPhrase;
+}
+
+function isTalk({ distance }: PhraseAtDistance): boolean {
+  return distance > LIMITS.talkDistance;
+}
+
+/** In faint sound no phrase is unlikely: the network names hardly anything, and nothing else either. */
+function isHardlyHeard({ shareOfSounds = 1 }: PhraseAtDistance): boolean {
+  return shareOfSounds < LIMITS.leastShareOfSounds;
 }
 
 /** To the network it was talk: it takes both of the others to say otherwise. */
@@ -93,19 +102,28 @@ function onlyAgreed(opinions: Opinions, vocabulary: Vocabulary): Decision {
 function rivalOf(
   grammar: GrammarOpinion,
   top: PhraseAtDistance,
+  isOwn: boolean,
   vocabulary: Vocabulary,
 ): string | null {
   const isOther = grammar.words !== null && !isSameOrder(grammar.words, top.words, vocabulary);
-  return isOther && isContesting(grammar, top.words, vocabulary) ? grammar.words : null;
+  return isOther && isContesting(grammar, top.words, isOwn, vocabulary) ? grammar.words : null;
 }
 
-/** Whether a card is far nearer to this phrase than to any of another meaning. */
+/**
+ * Whether a card is near to this phrase, as only its own speaker's is, and far nearer than to
+ * any of another meaning.
+ */
 function isOwnVoice(
   ranked: readonly PhraseAtDistance[],
   top: PhraseAtDistance,
   vocabulary: Vocabulary,
 ): boolean {
-  return ranked[0]?.words === top.words && cardGap(ranked, vocabulary) >= LIMITS.ownGap;
+  const nearest = ranked[0];
+  return (
+    nearest?.words === top.words &&
+    nearest.distance <= LIMITS.ownDistance &&
+    cardGap(ranked, vocabulary) >= LIMITS.ownGap
+  );
 }
 
 /** How much nearer a card is to one phrase than to any of another meaning; a card that knows no other tells nothing. */
@@ -135,12 +153,18 @@ function rivalByNetwork(
   return isClear ? own.words : null;
 }
 
-/** For a size a weaker objection is enough. */
-function isContesting(grammar: GrammarOpinion, words: string, vocabulary: Vocabulary): boolean {
+/** For a size a weaker objection is enough, but where the speaker's own card knows it. */
+function isContesting(
+  grammar: GrammarOpinion,
+  words: string,
+  isOwn: boolean,
+  vocabulary: Vocabulary,
+): boolean {
   const isSize = isValue(words, vocabulary) || isValue(grammar.words ?? '', vocabulary);
+  const leastOfStranger = isSize ? LIMITS.rivalMarginOfSize : DECISION_LIMITS.grammarMargin;
   return (
     grammar.unexplainedMs <= DECISION_LIMITS.unexplainedMs &&
-    grammar.margin() >= (isSize ? LIMITS.rivalMarginOfSize : DECISION_LIMITS.grammarMargin)
+    grammar.margin() >= (isOwn ? LIMITS.rivalMarginOfOwn : leastOfStranger)
   );
 }
 

@@ -50,6 +50,12 @@ export const CALIBRATION = {
 export const NETWORK_LIMITS = {
   /** Farther than this it was talk; half-way between right phrases and talk. */
   talkDistance: 45,
+  /**
+   * How many sounds must be heard at all, as a share of the phrase's own? 612 tuning commands:
+   * 0.89 and more at 10 dB, 0.57 and 0.65 the least two at 5 dB. A breath before talk, 30 dB
+   * below it, was near to "confirm" by distance alone (20), with 7 sounds of its 13 (0.54).
+   */
+  leastShareOfSounds: 0.55,
   /** Up to here a phrase is taken without another listener; 99 of 100 right ones are nearer than 10. */
   sureDistance: 25,
   /** How much farther must the next phrase of another meaning be? The two wrong ones of 504: 3 and 8, both at 5 dB. */
@@ -62,6 +68,13 @@ export const NETWORK_LIMITS = {
   perCardDistance: 400,
   /** A card this much nearer to its phrase than to any other needs no other listener. */
   ownGap: 0.05,
+  /** Farther than this a card is a stranger's: nearest talk 0.741; of 1,000 own digits 99 in 100 lay nearer than 0.708. */
+  ownDistance: 0.72,
+  /**
+   * From which margin on may the grammar's phrase contest such a card? At 0 it beats any free
+   * sounds, and contests 1 of 600 right digits clean, 4 at 10 dB; at -2 it would be 16 and 11.
+   */
+  rivalMarginOfOwn: 0,
   /**
    * How much farther must the network's next phrase be to contest such a card? Of human digits
    * that it heard otherwise by 10 and more, the speaker's own card was right in 11 of 12, all

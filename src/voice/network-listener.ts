@@ -136,8 +136,9 @@ export class NetworkListener implements Listener {
 
   #weigh(heard: HeardSteps): readonly PhraseAtDistance[] {
     return weighPhrases(heard, this.#targets)
-      .map(({ words, byWords, bySounds }) => ({
+      .map(({ words, byWords, bySounds, shareOfSounds }) => ({
         words,
+        shareOfSounds,
         // A phrase with a word that was not trained is weighed by its sounds alone, twice.
         distance: -(byWords === null ? 2 * bySounds : byWords + bySounds),
       }))

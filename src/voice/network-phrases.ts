@@ -12,6 +12,8 @@ export interface PhraseEvidence {
   /** Null where a word of the phrase was not trained as a word. */
   readonly byWords: number | null;
   readonly bySounds: number;
+  /** Sounds that were heard at all, as a share of the phrase's own: far fewer can't have been the phrase. */
+  readonly shareOfSounds: number;
 }
 
 interface Targets {
@@ -44,5 +46,6 @@ export function weighPhrases(
     words,
     byWords: wordIds && heard.words.logLikelihood(wordIds) - heard.words.best,
     bySounds: heard.phones.logLikelihood(phoneIds) - heard.phones.best,
+    shareOfSounds: heard.phones.named / phoneIds.length,
   }));
 }

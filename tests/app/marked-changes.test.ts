@@ -24,7 +24,12 @@ const DEMO: MarkedChange = { ...TEAM, mode: 'demo', label: 'invented' };
 const newLock = () => createLock(createSettings(indexedDB), new HandClock(), CHEAP);
 
 function labelsOf(desk: ReviewDesk, procedureId: string | null, key: string | null): string[] {
-  const answer = desk.look({ filter: { ...FILTER, procedureId }, key, offsetMin: 0 });
+  const answer = desk.look({
+    filter: { ...FILTER, procedureId },
+    timesOf: null,
+    key,
+    offsetMin: 0,
+  });
   return answer.marks.map(({ label }) => label);
 }
 

@@ -5,8 +5,8 @@
  * measured on a sample and multiplied. `CASES` makes it smaller.
  */
 import { asId } from '../../src/domain';
-import type { CaseDigest } from '../../src/review';
-import { CaseTable, chartChange, digestCase, filterCases, makeSeries, measureRoom, packTable, summariseCases, unpackTable } from '../../src/review'; // prettier-ignore
+import type { CaseDigest, CaseFilter } from '../../src/review';
+import { CaseTable, digestCase, lookBack, packTable, unpackTable } from '../../src/review'; // prettier-ignore
 import { measureInChromium } from './review-in-chromium';
 import { describeBuiltIn, makeDemoCases, outlineOf } from '../../src/session';
 
@@ -15,13 +15,9 @@ const SAMPLE = 100;
 const HOUR_MS = 3_600_000;
 const FILTER = { mode: 'demo' as const, procedureId: null, side: null, role: null, from: null, to: null, alternative: null, cards: null }; // prettier-ignore
 
-/** The answer to one question, as src/app/review-desk.ts makes it. */
-function answer(table: CaseTable, filter: Parameters<typeof filterCases>[1]): number {
-  const rows = filterCases(table, filter);
-  summariseCases(table, rows);
-  chartChange(makeSeries(table, rows, null, false), []);
-  measureRoom(table, rows, 0);
-  return rows.length;
+/** The answer to one question; how many cases it is of. */
+function answer(table: CaseTable, filter: CaseFilter): number {
+  return lookBack(table, { filter, timesOf: null, key: null, offsetMin: 0 }).summary.caseCount; // prettier-ignore
 }
 
 function timed<T>(work: () => T): { readonly ms: number; readonly value: T } {

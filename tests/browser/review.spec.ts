@@ -232,6 +232,25 @@ test('[REV56] a marked change splits the charts, a filter narrows the cases, and
   await page.close();
 });
 
+test('[REV90] among several operations the most frequent gives the times, says so, and the other is a choice away', async () => {
+  test.setTimeout(120_000);
+  const page = await openMany();
+  const choice = page.getByLabel('Times and change of');
+  await expect(choice).toHaveValue(SMALL.id);
+  const said = (count: number) =>
+    page.getByText(`${count} of these ${LARGE.count + SMALL.count} cases. Nothing can be said`);
+  await expect(said(SMALL.count)).toBeVisible();
+  await expect(chart(page, 'How long each phase takes')).toContainText(`${SMALL.count} cases`);
+  await choice.selectOption(LARGE.id);
+  await expect(said(LARGE.count)).toBeVisible();
+  await expect(chart(page, 'How long each phase takes')).toContainText(`${LARGE.count} cases`);
+  // With one procedure asked for nothing has to be chosen.
+  await page.getByLabel('Procedure').selectOption(SMALL.id);
+  await expect(page.locator('header b')).toHaveText(`${SMALL.count} cases`);
+  await expect(choice).toHaveCount(0);
+  await page.close();
+});
+
 test('[REV57] cases from another machine come in once, however often the file is brought', async ({
   browser,
   baseURL,

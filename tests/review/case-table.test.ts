@@ -2,8 +2,10 @@
 import { fc, test as property } from '@fast-check/vitest';
 import { describe, expect, test } from 'vitest';
 import type { CaseDigest } from '../../src/review';
-import { CaseTable, filterCases, packTable, summariseCases, unpackTable } from '../../src/review';
+import { CaseTable, filterCases, packTable, unpackTable } from '../../src/review';
 import type { CaseFilter } from '../../src/review';
+import { summariseCases } from '../../src/review/many/summary';
+import { summariseTimes } from '../../src/review/many/times';
 import { createRandom, digestOf, makeCase, makeTeam } from './synthetic-team';
 
 const DEMO: CaseFilter = {
@@ -45,7 +47,7 @@ describe('the table', () => {
       const table = unpackTable(packTable(CaseTable.of(digests)));
       if (!table) throw new Error('the bytes were made by the table itself');
       const rows = filterCases(table, { ...DEMO, side: 'left' });
-      const sum = summariseCases(table, rows);
+      const sum = { ...summariseCases(table, rows), ...summariseTimes(table, rows) };
       expect(rows.length).toBe(left.length);
       for (const { key, minutes, notCounted, loops } of sum.phases) {
         const phases = left.flatMap((it) => it.phases.filter(({ phase }) => `field/${phase}` === key)); // prettier-ignore
@@ -76,7 +78,7 @@ describe('the table', () => {
     expect(table.count).toBe(2);
     const rows = filterCases(table, DEMO);
     expect(rows.map((row) => table.caseIds[row]).sort()).toEqual(['c0', 'c1']);
-    expect(summariseCases(table, rows).totalMinutes?.least).toBe(1);
+    expect(summariseTimes(table, rows).totalMinutes?.least).toBe(1);
   });
 
   test('[REV58] bytes that were cut short or are of something else give no table', () => {

@@ -4,17 +4,13 @@ import { describe, expect, test } from 'vitest';
 import { asId } from '../../src/domain';
 import type { Entry, Fact } from '../../src/domain';
 import type { CaseDigest } from '../../src/review';
-import {
-  CaseTable,
-  digestCase,
-  filterCases,
-  listChoices,
-  makeSeries,
-  measureRoom,
-  summariseCases,
-} from '../../src/review';
+import { CaseTable, digestCase, filterCases, listChoices, lookBack } from '../../src/review';
 import type { CaseFilter } from '../../src/review';
 import { digestSpeech } from '../../src/review/digest/digest-speech';
+import { measureRoom } from '../../src/review/many/room';
+import { makeSeries } from '../../src/review/many/series';
+import { summariseCases } from '../../src/review/many/summary';
+import { summariseTimes } from '../../src/review/many/times';
 import { HandCase, OUTLINE } from './hand-case';
 import { digestOf } from './synthetic-team';
 
@@ -28,7 +24,7 @@ const made = (place: number, changes: Partial<CaseDigest> = {}): CaseDigest => (
 
 /** All of the cases in a table of their own, in the order given. */
 const allOf = (digests: readonly CaseDigest[]) => [CaseTable.of(digests), digests.map((_, row) => row)] as const; // prettier-ignore
-const summarise = (digests: readonly CaseDigest[]) => summariseCases(...allOf(digests));
+const summarise = (digests: readonly CaseDigest[]) => ({ ...summariseCases(...allOf(digests)), ...summariseTimes(...allOf(digests)) }); // prettier-ignore
 const series = (digests: readonly CaseDigest[], key: string | null, withLoops = true) => makeSeries(...allOf(digests), key, withLoops); // prettier-ignore
 const roomUse = (digests: readonly CaseDigest[], offsetMin: number) => measureRoom(...allOf(digests), offsetMin); // prettier-ignore
 
@@ -190,6 +186,51 @@ describe('sums', () => {
     ]);
     expect(readBacks).toEqual({ offered: 2, confirmed: 1, corrected: 1, lapsed: 0 });
     expect(digest.hasVoiceCards).toBe(false);
+  });
+});
+
+describe('one procedure at a time', () => {
+  const HOUR_MIN = 60;
+  /** Two operations whose phases bear one name: a long one done twice, a short one done three times. */
+  const of = (place: number, procedureId: string, minutes: number) =>
+    ({ ...digestOf([{ id: 'only', passesMin: [minutes] }], place), procedureId: procedureId as never, procedure: `Operation ${procedureId}` }); // prettier-ignore
+  const cases = [
+    of(1, 'long', 3 * HOUR_MIN), of(2, 'short', 50), of(3, 'short', 60), of(4, 'long', 3 * HOUR_MIN), of(5, 'short', 70),
+  ]; // prettier-ignore
+  const ask = (timesOf: string | null, change: Partial<CaseFilter> = {}, key: string | null = null) =>
+    lookBack(CaseTable.of(cases), { filter: { ...ALL, ...change }, timesOf, key, offsetMin: 0 }); // prettier-ignore
+
+  test('[REV90] of several procedures the most frequent gives the times, and says so; the other can be asked for', () => {
+    const answer = ask(null);
+    expect(answer.summary.caseCount).toBe(5);
+    expect(answer.procedures.map(({ title, caseCount }) => [title, caseCount])).toEqual([
+      ['Operation short', 3],
+      ['Operation long', 2],
+    ]);
+    expect(answer.timesOf?.id).toBe('short');
+    expect(answer.times.totalMinutes).toMatchObject({ count: 3, median: 60, most: 70 });
+    expect(answer.times.phases.map(({ minutes }) => minutes?.median)).toEqual([60]);
+    expect(ask('long').times.phases.map(({ minutes }) => minutes?.most)).toEqual([180]);
+  });
+
+  test('[REV90] charts of change and the case numbers of the learning curve are of that procedure alone', () => {
+    const points = (answer: ReturnType<typeof ask>) =>
+      answer.change.learning.points.map(({ number, minutes }) => [number, minutes]);
+    expect(points(ask(null))).toEqual([[1, 50], [2, 60], [3, 70]]); // prettier-ignore
+    expect(points(ask('long', {}, 'field/only'))).toEqual([[1, 180], [2, 180]]); // prettier-ignore
+  });
+
+  test('[REV90] what was asked for and is not among the cases gives way: a procedure, and a phase it lacks', () => {
+    expect(ask('long', { procedureId: 'short' }).timesOf?.id).toBe('short');
+    expect(ask('gone').timesOf?.id).toBe('short');
+    expect(ask(null, {}, 'field/elsewhere').key).toBeNull();
+    expect(ask(null, { mode: 'real' })).toMatchObject({ timesOf: null, procedures: [] });
+  });
+
+  test('[REV90] a whole case that is no measure is left out of the median as it is of the charts', () => {
+    const table = CaseTable.of([...cases, { ...of(6, 'short', 1), outcome: 'abandoned' }]);
+    const { times } = lookBack(table, { filter: ALL, timesOf: null, key: null, offsetMin: 0 }); // prettier-ignore
+    expect(times).toMatchObject({ caseCount: 4, totalMinutes: { count: 3, median: 60 } });
   });
 });
 

@@ -49,4 +49,10 @@ describe('the likelihood of a row of targets', () => {
       5,
     );
   });
+
+  it('[VOI78] counts what the likeliest path names: a repeat once, unless a blank stands between', () => {
+    const sure = (k: number) => [0, 1, 2].map((other) => (other === k ? 0.9 : 0.05));
+    expect(scorerOf([0, 1, 1, 0, 1, 2, 2].map(sure)).named).toBe(3);
+    expect(scorerOf([0, 0].map(sure)).named).toBe(0);
+  });
 });

@@ -32,7 +32,16 @@ function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
   );
 }
 
-const { sureDistance, sureGap, rivalGapOfOwn, talkDistance, rivalMarginOfSize } = NETWORK_LIMITS;
+const {
+  sureDistance,
+  sureGap,
+  rivalGapOfOwn,
+  talkDistance,
+  rivalMarginOfSize,
+  rivalMarginOfOwn,
+  ownDistance,
+  leastShareOfSounds,
+} = NETWORK_LIMITS;
 
 describe('a decision with the phrase network', () => {
   const clear = [at('depth two four', 2), at('depth twenty four', 3), at('depth three two', 40)];
@@ -139,6 +148,32 @@ describe('a decision with the phrase network', () => {
     });
   });
 
+  it('[VOI75] asks where the grammar is sure of another size than the speaker’s own card', () => {
+    const open = [at('depth two four', 9), at('depth three two', 12)];
+    const ranked = [at('depth three two', 0.4), at('depth two four', 0.5)];
+    const sure = { heard: 'depth two four', margin: rivalMarginOfOwn, ranked };
+    expect(decide(open, sure)).toMatchObject({
+      words: null,
+      candidates: ['depth three two', 'depth two four'],
+    });
+  });
+
+  it('[VOI75] lets a stranger’s card vouch for nothing', () => {
+    const unsure = [at('depth two four', sureDistance + 5), at('depth three two', 60)];
+    const grammar = { heard: 'depth three two', margin: rivalMarginOfSize };
+    const ranked = (distance: number) => [
+      at('depth two four', distance),
+      at('depth three two', distance + 0.1),
+    ];
+    expect(decide(unsure, { ...grammar, ranked: ranked(ownDistance) }).words).toBe(
+      'depth two four',
+    );
+    expect(decide(unsure, { ...grammar, ranked: ranked(ownDistance + 0.01) })).toMatchObject({
+      words: null,
+      candidates: ['depth two four', 'depth three two'],
+    });
+  });
+
   it('[VOI75] counts a phrase without examples as if it were as near as the nearest', () => {
     const open = [at('depth two four', 9), at('depth three two', 12)];
     expect(decide(open, { ranked: [at('depth three two', 0.4)] }).words).toBeNull();
@@ -147,6 +182,18 @@ describe('a decision with the phrase network', () => {
   it('[VOI70] tells nobody of two voices who talk to each other', () => {
     const talk = [at('pin placed', talkDistance + 1), at('say again', talkDistance + 2)];
     expect(decide(talk, { secondVoice: 1 })).toEqual({ words: null, score: 0 });
+  });
+
+  it('[VOI78] takes nothing of which hardly a sound was heard, however near, but from an own card', () => {
+    const heard = (shareOfSounds: number) => [
+      { ...at('depth two four', 2), shareOfSounds },
+      { ...at('depth three two', 40), shareOfSounds },
+    ];
+    expect(decide(heard(leastShareOfSounds)).words).toBe('depth two four');
+    expect(decide(heard(leastShareOfSounds - 0.01))).toEqual({ words: null, score: 0 });
+    const own = [at('depth two four', 0.4), at('depth three two', 0.6)];
+    const byCard = decide(heard(leastShareOfSounds - 0.01), { ranked: own });
+    expect(byCard.words).toBe('depth two four');
   });
 
   it('[VOI64] leaves everything to the others where it has no opinion', () => {

@@ -1,14 +1,10 @@
 /**
- * Many cases at a glance: each phase's durations, loops, holds by reason, overrides,
- * read-backs and speech. One walk over the columns. Durations in minutes.
+ * Many cases at a glance: holds by reason, overrides, read-backs and speech; how long
+ * they took is in times.ts. One walk over the columns. Durations in minutes.
  */
 import type { CaseDigest, SpeechDigest } from '../digest/case-digest';
-import { summarise } from '../statistics/percentile';
-import type { FiveNumbers } from '../statistics/percentile';
 import type { CaseTable, Row } from './case-table';
 import type { Numbers } from './numbers';
-import { summarisePhases } from './phase-summary';
-import type { PhaseSummary } from './phase-summary';
 
 export interface RankedReason {
   readonly reason: string;
@@ -18,9 +14,6 @@ export interface RankedReason {
 
 export interface ManyCases {
   readonly caseCount: number;
-  readonly totalMinutes: FiveNumbers | null;
-  readonly phases: readonly PhaseSummary[];
-  readonly loopsPerCase: FiveNumbers | null;
   readonly holds: readonly RankedReason[];
   readonly overrides: readonly RankedReason[];
   readonly refusedAt: readonly RankedReason[];
@@ -36,9 +29,6 @@ export function summariseCases(table: CaseTable, rows: readonly Row[]): ManyCase
   const total = (column: Numbers) => rows.reduce((sum, row) => sum + column.at(row), 0);
   return {
     caseCount: rows.length,
-    totalMinutes: summarise(rows.map((row) => it.totalMs.at(row) / MINUTE_MS)),
-    phases: summarisePhases(table, rows),
-    loopsPerCase: summarise(rows.map((row) => countRepeats(table, row))),
     holds: rank(table, rows, 'holds', it.holdReason, it.holdMs),
     overrides: rank(table, rows, 'overrides', it.override),
     refusedAt: rank(table, rows, 'refused', it.refusedAt),
@@ -55,14 +45,6 @@ export function summariseCases(table: CaseTable, rows: readonly Row[]): ManyCase
 /** How often a case went back to do something again. */
 export function countLoops({ phases }: CaseDigest): number {
   return phases.reduce((sum, { passesMs }) => sum + Math.max(0, passesMs.length - 1), 0);
-}
-
-function countRepeats(table: CaseTable, row: Row): number {
-  const { from, to } = table.spanOf('phases', row);
-  const passes = table.columns.phasePasses;
-  let repeats = 0;
-  for (let place = from; place < to; place += 1) repeats += Math.max(0, passes.at(place) - 1);
-  return repeats;
 }
 
 /** Most frequent first; of equals the one that took longest. */

@@ -3,10 +3,10 @@
  * has answered, how far it is. The newest question wins; nothing here computes.
  */
 import type { Fault } from '../../domain';
-import type { CaseFilter, MarkedChange } from '../../review';
+import type { CaseFilter, ManyAnswer, MarkedChange } from '../../review';
 import type { AppModel } from '../app-model.svelte';
 import { utcOffsetMin } from '../parts/format';
-import type { ManyAnswer, ManyFile, ManyState } from '../services';
+import type { ManyFile, ManyState } from '../services';
 
 const NO_FILTER: CaseFilter = {
   mode: 'real', procedureId: null, side: null, role: null, from: null, to: null, alternative: null, cards: null,
@@ -16,6 +16,8 @@ export class ManyModel {
   state = $state.raw<ManyState | null>(null);
   answer = $state.raw<ManyAnswer | null>(null);
   filter = $state.raw<CaseFilter>(NO_FILTER);
+  /** The procedure whose times are shown where there are several; null for the most frequent. */
+  timesOf = $state<string | null>(null);
   /** The phase whose change is shown, "track/phase"; null for whole cases. */
   key = $state<string | null>(null);
   progress = $state.raw<{ readonly done: number; readonly total: number } | null>(null);
@@ -51,6 +53,11 @@ export class ManyModel {
     void this.ask();
   }
 
+  showTimesOf(procedureId: string): void {
+    this.timesOf = procedureId;
+    void this.ask();
+  }
+
   show(key: string | null): void {
     this.key = key;
     void this.ask();
@@ -58,8 +65,10 @@ export class ManyModel {
 
   /** "New tray from here": the charts are split at this moment. */
   markChange(at: number, label: string, isOfPhase: boolean): Promise<void> {
-    const { mode, procedureId } = this.filter;
-    const key = isOfPhase ? this.key : null;
+    const { mode } = this.filter;
+    const key = isOfPhase ? (this.answer?.key ?? null) : null;
+    // A phase is one procedure's, also where several are looked at.
+    const procedureId = key === null ? this.filter.procedureId : (this.answer?.timesOf?.id ?? null);
     return this.#tell(this.app.services.manyCases.mark({ mode, procedureId, key, at, label }));
   }
 
@@ -69,9 +78,9 @@ export class ManyModel {
 
   async ask(): Promise<void> {
     const mine = ++this.#asked;
-    const { filter, key } = this;
+    const { filter, timesOf, key } = this;
     const offsetMin = utcOffsetMin(this.app.now.at);
-    const answer = await this.app.services.manyCases.look({ filter, key, offsetMin });
+    const answer = await this.app.services.manyCases.look({ filter, timesOf, key, offsetMin });
     if (mine !== this.#asked) return;
     this.answer = answer;
     this.hasAnswered = true;
