@@ -1,7 +1,7 @@
 /** What the window and the review's worker say to each other. */
-import type { Fault } from '../domain';
+import type { Fault, Result } from '../domain';
 import type { CaseDigest, ManyAnswer, ManyQuestion, MarkedChange } from '../review';
-import type { ManyFile, ManyState } from '../ui';
+import type { Brought, ManyFile, ManyState } from '../ui';
 
 export type ReviewRequest =
   /** The key is what opens the record's lock; null where there is none to open. */
@@ -22,6 +22,7 @@ export type ReviewReply =
   | { readonly kind: 'state'; readonly state: ManyState }
   | { readonly kind: 'looked'; readonly id: number; readonly answer: ManyAnswer }
   | { readonly kind: 'file'; readonly id: number; readonly text: string }
+  | { readonly kind: 'brought'; readonly id: number; readonly result: Result<Brought, Fault> }
   | { readonly kind: 'done'; readonly id: number; readonly fault: Fault | null };
 
 /** What is kept between visits. */

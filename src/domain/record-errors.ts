@@ -130,6 +130,26 @@ export const RECORD_ERRORS = {
     next: 'It takes a little longer; the record itself was not touched.',
     developer: 'review cache: {detail}',
   },
+  'review-kept-unreadable': {
+    happened: 'Part of what is kept for the look back could not be read',
+    next: 'It was left as it is. Until it can be read no file of another machine is taken in, so that nothing is lost.',
+    developer: 'review cache: pieces that are locked or damaged',
+  },
+  'review-file-not-kept': {
+    happened: 'The cases of this file could not be kept on this machine',
+    next: 'None was taken in; what is on this machine is as it was. Make room, then take the file in again.',
+    developer: 'review file: {detail}',
+  },
+  'review-cases-unread': {
+    happened: 'Cases that could not be read and are not counted: {count}',
+    next: 'They stay in the record as they are. Open them from the list below to see what is wrong.',
+    developer: '{count} closed cases without a digest; the first: {detail}',
+  },
+  'review-failed': {
+    happened: 'The look back stopped working',
+    next: 'Leave this screen and open it again; the record was not touched.',
+    developer: 'review worker: {detail}',
+  },
   'review-cases-removed': {
     happened: 'Cases of this file were removed from this machine before and stay out: {count}',
     next: 'The rest was taken in. To look back on them again, take in their record on the record screen.',
