@@ -3,9 +3,9 @@
  * has answered, how far it is. The newest question wins; nothing here computes.
  */
 import type { Fault } from '../../domain';
-import type { CaseFilter, ManyAnswer, MarkedChange } from '../../review';
+import { USUAL_HOURS } from '../../review';
+import type { CaseFilter, ManyAnswer, MarkedChange, RoomHours } from '../../review';
 import type { AppModel } from '../app-model.svelte';
-import { utcOffsetMin } from '../parts/format';
 import type { ManyFile, ManyState } from '../services';
 
 const NO_FILTER: CaseFilter = {
@@ -20,6 +20,8 @@ export class ManyModel {
   timesOf = $state<string | null>(null);
   /** The phase whose change is shown, "track/phase"; null for whole cases. */
   key = $state<string | null>(null);
+  /** When a room is there to be used, as asked here. */
+  hours = $state.raw<RoomHours>(USUAL_HOURS);
   progress = $state.raw<{ readonly done: number; readonly total: number } | null>(null);
   /** Whether the first question was answered, if only by saying that nothing can be shown. */
   hasAnswered = $state(false);
@@ -58,6 +60,11 @@ export class ManyModel {
     void this.ask();
   }
 
+  countHours(change: Partial<RoomHours>): void {
+    this.hours = { ...this.hours, ...change };
+    void this.ask();
+  }
+
   show(key: string | null): void {
     this.key = key;
     void this.ask();
@@ -78,9 +85,8 @@ export class ManyModel {
 
   async ask(): Promise<void> {
     const mine = ++this.#asked;
-    const { filter, timesOf, key } = this;
-    const offsetMin = utcOffsetMin(this.app.now.at);
-    const answer = await this.app.services.manyCases.look({ filter, timesOf, key, offsetMin });
+    const { filter, timesOf, key, hours } = this;
+    const answer = await this.app.services.manyCases.look({ filter, timesOf, key, hours });
     if (mine !== this.#asked) return;
     this.answer = answer;
     this.hasAnswered = true;
