@@ -92,7 +92,7 @@ export class ReviewDesk {
   }
 
   look(question: ManyQuestion): ManyAnswer {
-    return lookBack(this.#table, question, this.#marked);
+    return lookBack(this.#table, question, offsetAt, this.#marked);
   }
 
   async file(filter: CaseFilter, file: ManyFile): Promise<string> {
@@ -301,6 +301,11 @@ export class ReviewDesk {
       revision: this.#revision,
     });
   }
+}
+
+/** Local time minus UTC at a moment, in minutes: of the machine that looks back. */
+function offsetAt(at: number): number {
+  return -new Date(at).getTimezoneOffset();
 }
 
 function cacheLost(cause: unknown): Fault {

@@ -40,6 +40,8 @@ export interface CaseSetup {
   readonly procedure: unknown;
   readonly mode: CaseMode;
   readonly side: Side;
+  /** What the theatre is called here. Missing where nothing was typed, and in older records. */
+  readonly theatre?: string;
   readonly roles: readonly RoleAssignment[];
   readonly plan: Readonly<Record<string, CaptureValue>>;
   /** Minutes after which each timer is due here, by its id; the procedure's own where none is given. */

@@ -24,7 +24,7 @@ export interface IntervalRow {
 }
 
 /** The intervals that hospitals compare; common practice. */
-const INTERVALS: readonly (readonly [Milestone, Milestone])[] = [
+export const INTERVALS: readonly (readonly [Milestone, Milestone])[] = [
   ['PIR', 'PST'],
   ['AS', 'AR'],
   ['PS', 'PC'],
@@ -33,6 +33,11 @@ const INTERVALS: readonly (readonly [Milestone, Milestone])[] = [
   ['PF', 'POR'],
   ['PIR', 'POR'],
 ];
+
+/** What an interval is called: "Patient in room to procedure start". */
+export function nameInterval(from: Milestone, to: Milestone): string {
+  return `${MILESTONES[from]} to ${MILESTONES[to].toLowerCase()}`;
+}
 
 /** The marked times in their usual order. */
 export function listNamedTimes(entries: readonly Entry[]): readonly NamedTimeRow[] {
@@ -56,7 +61,7 @@ export function listIntervals(entries: readonly Entry[]): readonly IntervalRow[]
       {
         from,
         to,
-        name: `${MILESTONES[from]} to ${MILESTONES[to].toLowerCase()}`,
+        name: nameInterval(from, to),
         ms: stop.seq < start.seq ? null : elapsed.ms,
         isEstimated: elapsed.isEstimated,
       },

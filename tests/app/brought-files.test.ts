@@ -101,7 +101,7 @@ test('[REV92] what another window keeps between the reading and the writing stay
   expect(await keptIds()).toEqual(idsOf([...made(1, 2), ...made(5, 1), ...made(8, 1)]));
 });
 
-test('[REV94] a file is answered with what was added, known already and brought up to date', async () => {
+test('[REV96] a file is answered with what was added, known already and brought up to date', async () => {
   const { desk, states } = await open();
   expect(await desk.bring(digestsToJson(made(1, 3)))).toMatchObject({
     value: { added: 3, known: 0, renewed: 0, remarks: [] },

@@ -30,7 +30,7 @@ test('[REV83] a filter shows a part of the cases and leaves their numbers; proce
       filter: { ...ALL, ...change },
       timesOf: null,
       key: null,
-      offsetMin: 0,
+      hours: { fromMin: 480, hours: 8 },
     });
     return answer.change.learning.points.map(({ number }) => number);
   };

@@ -4,7 +4,7 @@ import { createManyCases } from '../../src/app/many-cases';
 import type { ManyState } from '../../src/ui';
 
 const FILTER = { mode: 'real' as const, procedureId: null, side: null, role: null, from: null, to: null, alternative: null, cards: null }; // prettier-ignore
-const QUESTION = { filter: FILTER, timesOf: null, key: null, offsetMin: 0 };
+const QUESTION = { filter: FILTER, timesOf: null, key: null, hours: { fromMin: 480, hours: 8 } };
 
 test('[LOC8] while locked nothing of many cases is read, shown or saved', async () => {
   let started = 0;

@@ -29,7 +29,7 @@ function labelsOf(desk: ReviewDesk, procedureId: string | null, key: string | nu
     filter: { ...FILTER, procedureId },
     timesOf: null,
     key,
-    offsetMin: 0,
+    hours: { fromMin: 480, hours: 8 },
   });
   return answer.marks.map(({ label }) => label);
 }

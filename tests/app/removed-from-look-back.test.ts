@@ -48,7 +48,7 @@ test('[REV91] a removed case leaves the look back, its files and what is kept of
   expect((await store.remove(GONE, 5)).ok).toBe(true);
   const { desk, state } = await open();
   expect(state).toMatchObject({ caseCount: 1, fault: null });
-  const question = { filter: ALL, timesOf: null, key: null, offsetMin: 0 };
+  const question = { filter: ALL, timesOf: null, key: null, hours: { fromMin: 480, hours: 8 } };
   expect(desk.look(question).summary.caseCount).toBe(1);
   expect(await desk.file(ALL, 'json')).not.toContain(GONE);
   expect(await keptIds()).toEqual([KEPT]);

@@ -13,7 +13,7 @@ import { HandClock } from '../support/hand-clock';
 import { openSampleCase, WHOLE_CASE } from '../support/sample-case';
 
 const FILTER = { mode: 'demo' as const, procedureId: null, side: null, role: null, from: null, to: null, alternative: null, cards: null }; // prettier-ignore
-const QUESTION = { filter: FILTER, timesOf: null, key: null, offsetMin: 0 };
+const QUESTION = { filter: FILTER, timesOf: null, key: null, hours: { fromMin: 480, hours: 8 } };
 const MARK = { mode: 'demo' as const, procedureId: null, key: null, at: 1, label: 'new tray' };
 
 /** A worker's outside, whose other side is moved by hand. */

@@ -251,6 +251,31 @@ test('[REV90] among several operations the most frequent gives the times, says s
   await page.close();
 });
 
+test('[REV43] [REV94] the rooms stand by themselves, their hours are typed over, and named times have their intervals', async () => {
+  test.setTimeout(120_000);
+  const page = await openMany();
+  const rooms = page.locator('section').filter({ has: page.getByRole('heading', { name: 'Rooms' }) }); // prettier-ignore
+  const row = rooms.getByRole('row', { name: /Theatre 1/ });
+  await expect(row.getByRole('cell').nth(1)).toHaveText(String(LARGE.count + SMALL.count));
+  await expect(row.getByRole('cell').nth(4)).not.toHaveText('0.0');
+  await page.getByLabel('Hours a day').fill('24');
+  await page.getByLabel('Hours a day').press('Tab');
+  await page.getByLabel('Resource hours from').fill('00:00');
+  // All of each day: nothing can lie outside it.
+  await expect(row.getByRole('cell').nth(4)).toHaveText('0.0');
+  await page.getByLabel('Hours a day').fill('30');
+  await page.getByLabel('Hours a day').press('Tab');
+  await expect(rooms.getByText('The figures are still of 00:00 and 24 hours.')).toBeVisible();
+  await expect(rooms.getByText('anybody’s case ends a turnover')).toHaveCount(0);
+  await page.getByLabel('Side').selectOption('left');
+  await expect(rooms.getByText('anybody’s case ends a turnover')).toBeVisible();
+  await expect(row.getByRole('cell').nth(1)).toHaveText(String(LARGE.count + SMALL.count));
+  const times = page.getByRole('region', { name: /Minutes by the wall clock/ });
+  await expect(times.getByRole('row', { name: /Procedure finish to patient out of room/ })).toBeVisible(); // prettier-ignore
+  await expect(page.getByText('anaesthesia finish (AF)')).toBeVisible();
+  await page.close();
+});
+
 test('[REV57] cases from another machine come in once, however often the file is brought', async ({
   browser,
   baseURL,

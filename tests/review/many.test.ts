@@ -4,10 +4,13 @@ import { describe, expect, test } from 'vitest';
 import { asId } from '../../src/domain';
 import type { Entry, Fact } from '../../src/domain';
 import type { CaseDigest } from '../../src/review';
-import { CaseTable, digestCase, filterCases, listChoices, lookBack } from '../../src/review';
+import {
+  CaseTable, digestCase, digestsToJson, filterCases, listChoices, lookBack, readReviewFile,
+} from '../../src/review'; // prettier-ignore
 import type { CaseFilter } from '../../src/review';
 import { digestSpeech } from '../../src/review/digest/digest-speech';
-import { measureRoom } from '../../src/review/many/room';
+import { summariseIntervals } from '../../src/review/many/intervals';
+import { measureRooms, USUAL_HOURS } from '../../src/review/many/room';
 import { makeSeries } from '../../src/review/many/series';
 import { summariseCases } from '../../src/review/many/summary';
 import { summariseTimes } from '../../src/review/many/times';
@@ -26,7 +29,7 @@ const made = (place: number, changes: Partial<CaseDigest> = {}): CaseDigest => (
 const allOf = (digests: readonly CaseDigest[]) => [CaseTable.of(digests), digests.map((_, row) => row)] as const; // prettier-ignore
 const summarise = (digests: readonly CaseDigest[]) => ({ ...summariseCases(...allOf(digests)), ...summariseTimes(...allOf(digests)) }); // prettier-ignore
 const series = (digests: readonly CaseDigest[], key: string | null, withLoops = true) => makeSeries(...allOf(digests), key, withLoops); // prettier-ignore
-const roomUse = (digests: readonly CaseDigest[], offsetMin: number) => measureRoom(...allOf(digests), offsetMin); // prettier-ignore
+const roomUse = (digests: readonly CaseDigest[], offsetMin: number, hours = USUAL_HOURS) => measureRooms(...allOf(digests), () => offsetMin, hours); // prettier-ignore
 
 function readFrozen(name: string): readonly Entry[] {
   const url = new URL(`../record/fixtures/${name}.json`, import.meta.url);
@@ -198,7 +201,7 @@ describe('one procedure at a time', () => {
     of(1, 'long', 3 * HOUR_MIN), of(2, 'short', 50), of(3, 'short', 60), of(4, 'long', 3 * HOUR_MIN), of(5, 'short', 70),
   ]; // prettier-ignore
   const ask = (timesOf: string | null, change: Partial<CaseFilter> = {}, key: string | null = null) =>
-    lookBack(CaseTable.of(cases), { filter: { ...ALL, ...change }, timesOf, key, offsetMin: 0 }); // prettier-ignore
+    lookBack(CaseTable.of(cases), { filter: { ...ALL, ...change }, timesOf, key, hours: { fromMin: 480, hours: 8 } }, () => 0); // prettier-ignore
 
   test('[REV90] of several procedures the most frequent gives the times, and says so; the other can be asked for', () => {
     const answer = ask(null);
@@ -229,7 +232,7 @@ describe('one procedure at a time', () => {
 
   test('[REV90] a whole case that is no measure is left out of the median as it is of the charts', () => {
     const table = CaseTable.of([...cases, { ...of(6, 'short', 1), outcome: 'abandoned' }]);
-    const { times } = lookBack(table, { filter: ALL, timesOf: null, key: null, offsetMin: 0 }); // prettier-ignore
+    const { times } = lookBack(table, { filter: ALL, timesOf: null, key: null, hours: { fromMin: 480, hours: 8 } }, () => 0); // prettier-ignore
     expect(times).toMatchObject({ caseCount: 4, totalMinutes: { count: 3, median: 60 } });
   });
 });
@@ -270,25 +273,140 @@ test('[REV42] [REV40] a role handed over is counted for the newcomer from then o
   expect(digestCase(handedOver({}), OUTLINE)?.hasVoiceCards).toBe(false);
 });
 
-describe('the room', () => {
+// The definitions: glossary of procedural times of the Association of Anesthesia Clinical Directors, read second-hand
+// (raw utilization: percentage of resource hours with a patient in the room; turnover: prior patient out to next
+// patient in). The figures follow from them by hand.
+describe('the rooms', () => {
   const at = (hour: number, minute = 0, day = 5) => Date.UTC(2026, 0, day, hour, minute);
-  const stay = (place: number, from: number, to: number, isMarked = true) =>
-    made(place, { openedAt: from, closedAt: to, named: isMarked ? { PIR: from, POR: to } : {} });
+  const stay = (place: number, from: number, to: number, changes: Partial<CaseDigest> = {}) =>
+    made(place, { openedAt: from, closedAt: to, named: { PIR: from, POR: to }, ...changes });
 
-  test('[REV43] utilisation is the share of the day with a patient in the room, turnover from out to in', () => {
+  test('[REV43] utilisation is the share of the resource hours with a patient in the room, turnover from out to in', () => {
     const use = roomUse(
       [stay(1, at(8), at(10)), stay(2, at(10, 30), at(12, 30)), stay(3, at(8, 0, 6), at(12, 0, 6))],
       0,
     );
-    expect(use).toMatchObject({ days: 2, rawUtilization: 0.5, unmarked: 0 });
-    expect(use.turnover).toMatchObject({ count: 1, median: 30 });
+    expect(use.all).toMatchObject({ days: 2, rawUtilization: 0.5, overrunMin: 0 });
+    expect(use.all.turnover).toMatchObject({ count: 1, median: 30 });
+    expect(use.unmarked).toBe(0);
   });
 
-  test('[REV43] a pause is no turnover, a missing mark is told, and the day is the local one', () => {
-    const late = [stay(1, at(21), at(22)), stay(2, at(23, 45), at(24, 30), false)];
-    expect(roomUse(late, 0)).toMatchObject({ turnover: null, unmarked: 1 });
-    expect(roomUse(late, 0).days).toBe(1);
-    expect(roomUse([stay(1, at(22), at(23)), stay(2, at(23, 30), at(24))], 60).days).toBe(2);
-    expect(roomUse([], 0)).toMatchObject({ days: 0, rawUtilization: null });
+  test('[REV43] a pause is no turnover and is counted, a missing mark is told, and the day is the local one', () => {
+    const late = [stay(1, at(21), at(22)), stay(2, at(23, 45), at(24, 30), { named: {} })];
+    const use = roomUse(late, 0);
+    expect(use).toMatchObject({ unmarked: 1, all: { turnover: null, pauses: 1, days: 1 } });
+    const overMidnight = [stay(1, at(22), at(23)), stay(2, at(23, 30), at(24))];
+    expect(roomUse(overMidnight, 0).all).toMatchObject({ days: 1, pauses: 0 });
+    expect(roomUse(overMidnight, 60).all.days).toBe(2);
+    expect(roomUse([], 0)).toMatchObject({ rooms: [], all: { days: 0, rawUtilization: null } });
   });
+
+  test('[REV43] rooms are told apart by the theatre, each with its own hours and turnovers', () => {
+    const use = roomUse(
+      [
+        stay(1, at(8), at(12), { theatre: 'Theatre 2' }),
+        stay(2, at(8), at(10), { theatre: 'Theatre 1' }),
+        stay(3, at(10, 20), at(12, 20), { theatre: 'Theatre 1' }),
+        stay(4, at(12, 30), at(13), { theatre: null }),
+      ],
+      0,
+    );
+    expect(use.rooms.map(({ theatre, caseCount, turnover }) => [theatre, caseCount, turnover?.median ?? null])).toEqual([
+      ['', 1, null], ['Theatre 1', 2, 20], ['Theatre 2', 1, null],
+    ]); // prettier-ignore
+    // 4, 4 and 0.5 of three times eight hours.
+    expect(use.all.rawUtilization).toBeCloseTo(8.5 / 24, 12);
+    expect(use.all.days).toBe(3);
+  });
+
+  test('[REV43] a minute outside the resource hours is overrun and makes up for no other day', () => {
+    // 12 hours on one day, 4 on the next: 8 and 4 of 16.
+    const days = [stay(1, at(8), at(20)), stay(2, at(8, 0, 6), at(12, 0, 6))];
+    expect(roomUse(days, 0).all).toMatchObject({ rawUtilization: 0.75, overrunMin: 240 });
+    // Ten hours from 7: 7 to 17.
+    const longer = { fromMin: 420, hours: 10 };
+    expect(roomUse(days, 0, longer).all).toMatchObject({
+      rawUtilization: 13 / 20,
+      overrunMin: 180,
+    });
+    // Hours over midnight belong to the day on which they begin: 22 to 2 of 20 to 4.
+    const night = { fromMin: 1200, hours: 8 };
+    const all = roomUse([stay(1, at(22), at(26))], 0, night).all;
+    expect(all).toMatchObject({ days: 1, rawUtilization: 0.5, overrunMin: 0 });
+  });
+
+  test('[REV43] of cases over each other each minute counts once and it is told; impossible stays are left out and counted', () => {
+    const use = roomUse(
+      [
+        stay(1, at(8), at(12)),
+        stay(2, at(9), at(10)),
+        stay(3, at(11), at(13)),
+        stay(4, at(14), at(13, 30)),
+        stay(5, at(8), at(8, 1, 6)),
+      ],
+      0,
+    );
+    expect(use.all).toMatchObject({ rawUtilization: 5 / 8, overlaps: 2, turnover: null });
+    expect(use.unusable).toBe(2);
+  });
+
+  test('[REV43] the day keeps its local hours when clocks change', () => {
+    // Central Europe goes from +60 to +120 minutes on 29 March 2026 (EU Directive 2000/84/EC: last Sunday in March).
+    const change = Date.UTC(2026, 2, 29, 1);
+    const winter = Date.UTC(2026, 2, 27, 7);
+    const summer = Date.UTC(2026, 2, 30, 6);
+    const hour = 3_600_000;
+    const cases = [stay(1, winter, winter + 8 * hour), stay(2, summer, summer + 8 * hour)];
+    const use = measureRooms(...allOf(cases), (moment) => (moment < change ? 60 : 120));
+    expect(use.all).toMatchObject({ days: 2, rawUtilization: 1, overrunMin: 0 });
+  });
+
+  test('[REV43] whoever came between two cases ends a turnover, whatever is asked for', () => {
+    const cases = [
+      stay(1, at(8), at(9), { side: 'left' }),
+      stay(2, at(9, 20), at(10), { side: 'right', procedureId: asId('other') }),
+      stay(3, at(10, 15), at(11), { side: 'left' }),
+    ];
+    const question = { timesOf: null, key: null, hours: USUAL_HOURS };
+    const left = lookBack(CaseTable.of(cases), { ...question, filter: { ...ALL, side: 'left' } }, () => 0); // prettier-ignore
+    expect(left.summary.caseCount).toBe(2);
+    expect(left.room.all.turnover).toMatchObject({ count: 2, least: 15, most: 20 });
+    const first = lookBack(CaseTable.of(cases), { ...question, filter: { ...ALL, to: at(10) } }, () => 0); // prettier-ignore
+    expect(first.room.all.turnover).toMatchObject({ count: 1, median: 20 });
+  });
+});
+
+// The names of the times: the same glossary, from memory. Figures by hand.
+test('[REV94] intervals between named times are summed up; what was not marked, or the wrong way round, is counted', () => {
+  const min = (minutes: number) => 1_800_000_000_000 + minutes * 60_000;
+  const named = (PST: number, PF: number) => ({ PIR: min(0), PST: min(PST), PF: min(PF), POR: min(PF + 10) }); // prettier-ignore
+  const cases = [
+    made(1, { named: named(30, 90) }),
+    made(2, { named: named(40, 120) }),
+    made(3, { named: named(50, 150) }),
+    made(4, { named: { PIR: min(0), PST: min(-5) } }),
+    made(5, { named: named(600, 900), outcome: 'abandoned' }),
+  ];
+  const rows = summariseIntervals(...allOf(cases));
+  const of = (from: string, to: string) => rows.find((row) => row.from === from && row.to === to);
+  expect(of('PIR', 'PST')).toMatchObject({ minutes: { count: 3, median: 40, least: 30, most: 50 }, unmarked: 0, reversed: 1 }); // prettier-ignore
+  expect(of('PST', 'PF')).toMatchObject({ minutes: { count: 3, median: 80 }, unmarked: 1, reversed: 0 }); // prettier-ignore
+  expect(of('PF', 'POR')).toMatchObject({ name: 'Procedure finish to patient out of room', minutes: { count: 3, median: 10 } }); // prettier-ignore
+  expect(of('AS', 'AR')).toMatchObject({ minutes: null, unmarked: 4 });
+});
+
+test('[REV43] the theatre goes from the set-up into the outline of a case, into the file and back', () => {
+  const hand = new HandCase().entries;
+  const [opening, ...rest] = hand;
+  if (opening?.type !== 'case.opened') throw new Error('no opening');
+  const inTheatre = [{ ...opening, data: { ...opening.data, theatre: 'Theatre 3' } }, ...rest];
+  const digest = digestCase(inTheatre, OUTLINE);
+  expect(digest?.theatre).toBe('Theatre 3');
+  expect(digestCase(hand, OUTLINE)?.theatre).toBeNull();
+  const read = readReviewFile(digestsToJson(digest ? [digest] : []));
+  expect(read.ok && read.value[0]?.theatre).toBe('Theatre 3');
+  // A file of an earlier program has no such field.
+  const older = made(1);
+  expect(older).not.toHaveProperty('theatre');
+  expect(readReviewFile(digestsToJson([{ ...older, version: 7 }])).ok).toBe(true);
 });

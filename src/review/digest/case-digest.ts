@@ -14,7 +14,7 @@ import type {
 } from '../../domain';
 
 /** Raised whenever the same entries would give another digest; older ones are made again. */
-export const DIGEST_VERSION = 7;
+export const DIGEST_VERSION = 8;
 
 /** One phase of one track. Durations in milliseconds. */
 export interface PhaseDigest {
@@ -56,6 +56,8 @@ export interface CaseDigest {
   readonly procedureId: ProcedureId;
   readonly procedure: string;
   readonly side: Side;
+  /** What the theatre was called at set-up; null where nothing was typed. Missing before version 8. */
+  readonly theatre?: string | null;
   /** Role labels, "surgeon A". */
   readonly roles: readonly string[];
   readonly openedAt: number;

@@ -31,6 +31,7 @@ export function digestCase(entries: readonly Entry[], outline: Outline): CaseDig
     procedureId: setup.procedureId,
     procedure: outline.title,
     side: setup.side,
+    theatre: setup.theatre ?? null,
     roles: setup.roles.map(({ label }) => label),
     openedAt: opening.at,
     closedAt: closing?.at ?? null,

@@ -13,7 +13,7 @@ type Cell = string | number;
 
 /** Columns of the file of cases. Named times follow, one column each. */
 export const CASE_COLUMNS = [
-  'mode', 'case', 'procedure_id', 'procedure', 'side', 'roles', 'opened_utc', 'closed_utc', 'outcome', 'total_min',
+  'mode', 'case', 'procedure_id', 'procedure', 'side', 'theatre', 'roles', 'opened_utc', 'closed_utc', 'outcome', 'total_min',
   'estimated', 'loops', 'clock_held_min', 'overrides', 'refused_at_hold_points', 'read_backs', 'confirmed',
   'corrected', 'lapsed', 'voice_cards', 'alternatives', 'entries',
 ] as const; // prettier-ignore
@@ -47,6 +47,7 @@ function caseRow(digest: CaseDigest): readonly Cell[] {
     digest.procedureId,
     digest.procedure,
     digest.side,
+    digest.theatre ?? '',
     digest.roles.join('; '),
     toUtc(digest.openedAt),
     toUtc(digest.closedAt),

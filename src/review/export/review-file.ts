@@ -40,6 +40,7 @@ const Digest = v.object({
   procedureId: Text,
   procedure: Text,
   side: v.picklist(SIDES),
+  theatre: v.optional(v.nullable(Text)),
   roles: v.array(Text),
   openedAt: At,
   closedAt: v.nullable(At),

@@ -4,7 +4,8 @@
  * exports use the digests themselves. A case that comes again takes the place of the
  * one before.
  */
-import type { CaseId } from '../../domain';
+import { MILESTONES } from '../../domain';
+import type { CaseId, Milestone } from '../../domain';
 import { DIGEST_VERSION } from '../digest/case-digest';
 import type { CaseDigest } from '../digest/case-digest';
 import { Numbers } from './numbers';
@@ -19,6 +20,8 @@ const FLAGS = { estimated: 1, abandoned: 2, cards: 4 } as const;
 const LISTS = ['roles', 'alternatives', 'phases', 'holds', 'overrides', 'refused', 'speech'] as const; // prettier-ignore
 type List = (typeof LISTS)[number];
 
+const NAMED = Object.keys(MILESTONES) as Milestone[];
+
 const u32 = () => new Numbers('u32');
 const f64 = () => new Numbers('f64');
 const u8 = () => new Numbers('u8');
@@ -27,7 +30,9 @@ const u8 = () => new Numbers('u8');
 export function makeColumns() {
   return {
     version: u32(), mode: u32(), side: u32(), procedure: u32(), title: u32(), flags: u8(),
-    openedAt: f64(), closedAt: f64(), totalMs: f64(), inAt: f64(), outAt: f64(),
+    openedAt: f64(), closedAt: f64(), totalMs: f64(), theatre: u32(),
+    /** Wall times of the named times; NaN where one was not marked. */
+    PIR: f64(), AS: f64(), AR: f64(), PS: f64(), PC: f64(), PST: f64(), PCB: f64(), PF: f64(), POR: f64(),
     offered: u32(), confirmed: u32(), corrected: u32(), lapsed: u32(),
     'from.roles': u32(), 'from.alternatives': u32(), 'from.phases': u32(), 'from.holds': u32(),
     'from.overrides': u32(), 'from.refused': u32(), 'from.speech': u32(),
@@ -37,7 +42,7 @@ export function makeColumns() {
     holdReason: u32(), holdMs: f64(), override: u32(), refusedAt: u32(),
     /** The word of person and phrase, with a line break between. */
     speechOf: u32(), attempts: u32(), first: u32(),
-  } satisfies Record<string, Numbers>; // prettier-ignore
+  } satisfies Record<string, Numbers> & Record<Milestone, Numbers>; // prettier-ignore
 }
 
 export type Columns = ReturnType<typeof makeColumns>;
@@ -135,8 +140,8 @@ export class CaseTable {
     it.openedAt.push(digest.openedAt);
     it.closedAt.push(digest.closedAt ?? NaN);
     it.totalMs.push(digest.totalMs);
-    it.inAt.push(named.PIR ?? NaN);
-    it.outAt.push(named.POR ?? NaN);
+    it.theatre.push(words.codeOf(digest.theatre ?? ''));
+    for (const code of NAMED) it[code].push(named[code] ?? NaN);
     for (const what of ['offered', 'confirmed', 'corrected', 'lapsed'] as const)
       it[what].push(readBacks[what]);
   }

@@ -6,10 +6,12 @@ import { filterCases } from './filters';
 import type { CaseFilter } from './filters';
 import { chooseProcedure, listProcedures, rowsOfProcedure } from './one-procedure';
 import type { ProcedureShare } from './one-procedure';
+import { summariseIntervals } from './intervals';
+import type { IntervalSummary } from './intervals';
 import { marksFor } from './marked-changes';
 import type { MarkedChange } from './marked-changes';
-import { measureRoom } from './room';
-import type { RoomUse } from './room';
+import { measureRooms } from './room';
+import type { RoomHours, RoomUse } from './room';
 import { makeSeries } from './series';
 import { summariseCases } from './summary';
 import type { ManyCases } from './summary';
@@ -23,13 +25,14 @@ export interface ManyQuestion {
   readonly timesOf: string | null;
   /** The phase whose change is shown, "track/phase"; null for whole cases. */
   readonly key: string | null;
-  /** Local time minus UTC, in minutes. */
-  readonly offsetMin: number;
+  /** When a room is there to be used. */
+  readonly hours: RoomHours;
 }
 
 export interface ManyAnswer {
   readonly filter: CaseFilter;
   readonly summary: ManyCases;
+  /** Of all cases of the mode and the period: whoever came between two cases, the room was theirs. */
   readonly room: RoomUse;
   readonly period: { readonly from: number; readonly to: number } | null;
   /** The procedures among the cases, the most frequent first. */
@@ -37,6 +40,8 @@ export interface ManyAnswer {
   /** The one that times and change are of; null without cases. */
   readonly timesOf: ProcedureShare | null;
   readonly times: ManyTimes;
+  /** Between named times, of the same cases as the times. */
+  readonly intervals: readonly IntervalSummary[];
   /** What the charts of change are of; null, whole cases, also where this procedure has no such phase. */
   readonly key: string | null;
   /** Marked changes at which the charts are split. */
@@ -44,13 +49,14 @@ export interface ManyAnswer {
   readonly change: ChangeCharts;
 }
 
-/** Answers; the same table and question give the same answer. */
+/** Answers; the same table and question give the same answer. `offsetAt` is local time minus UTC at a moment, in minutes. */
 export function lookBack(
   table: CaseTable,
   question: ManyQuestion,
+  offsetAt: (at: number) => number,
   marked: readonly MarkedChange[] = [],
 ): ManyAnswer {
-  const { filter, offsetMin } = question;
+  const { filter, hours } = question;
   const rows = filterCases(table, filter);
   const procedures = listProcedures(table, rows);
   const timesOf = chooseProcedure(procedures, question.timesOf);
@@ -61,6 +67,7 @@ export function lookBack(
   const key = isThere || timesOf === null ? question.key : null;
   // A case number says how many such cases the team had done by then, whatever part of them is looked at.
   const all = filterCases(table, { ...filter, side: null, from: null, to: null, alternative: null, cards: null }); // prettier-ignore
+  const inRooms = filterCases(table, { ...filter, procedureId: null, side: null, role: null, alternative: null, cards: null }); // prettier-ignore
   const procedureId = timesOf?.id ?? filter.procedureId;
   const numbered = rowsOfProcedure(table, all, procedureId);
   const marks = marksFor(marked, { mode: filter.mode, procedureId }, key);
@@ -70,7 +77,7 @@ export function lookBack(
   return {
     filter,
     summary: summariseCases(table, rows),
-    room: measureRoom(table, rows, offsetMin),
+    room: measureRooms(table, inRooms, offsetAt, hours),
     period:
       first === undefined || last === undefined
         ? null
@@ -78,6 +85,7 @@ export function lookBack(
     procedures,
     timesOf,
     times,
+    intervals: summariseIntervals(table, timed),
     key,
     marks,
     change: chartChange(makeSeries(table, timed, key, false, numbered), marks),

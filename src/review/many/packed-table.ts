@@ -9,7 +9,7 @@ import type { Columns } from './case-table';
 import { Numbers } from './numbers';
 
 /** Raised whenever the same digests would give another packed table. */
-export const TABLE_LAYOUT = 1;
+export const TABLE_LAYOUT = 2;
 
 export interface PackedTable {
   readonly header: string;

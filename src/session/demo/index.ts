@@ -50,6 +50,7 @@ function* playAll(
           procedure,
           mode: 'demo',
           side: random.uniform() < 0.45 ? 'left' : 'right',
+          theatre: 'Theatre 1',
           roles: [
             { role: 'surgeon', label: surgeon },
             { role: 'scrub', label: `scrub ${random.uniform() < 0.5 ? 'A' : 'B'}` },

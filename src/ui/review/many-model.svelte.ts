@@ -3,9 +3,9 @@
  * has answered, how far it is. The newest question wins; nothing here computes.
  */
 import type { Fault } from '../../domain';
-import type { CaseFilter, ManyAnswer, MarkedChange } from '../../review';
+import { USUAL_HOURS } from '../../review';
+import type { CaseFilter, ManyAnswer, MarkedChange, RoomHours } from '../../review';
 import type { AppModel } from '../app-model.svelte';
-import { utcOffsetMin } from '../parts/format';
 import { sayBrought } from './brought-words';
 import type { ManyFile, ManyState } from '../services';
 
@@ -21,6 +21,8 @@ export class ManyModel {
   timesOf = $state<string | null>(null);
   /** The phase whose change is shown, "track/phase"; null for whole cases. */
   key = $state<string | null>(null);
+  /** When a room is there to be used, as asked here. */
+  hours = $state.raw<RoomHours>(USUAL_HOURS);
   progress = $state.raw<{ readonly done: number; readonly total: number } | null>(null);
   /** Whether the first question was answered, if only by saying that nothing can be shown. */
   hasAnswered = $state(false);
@@ -61,6 +63,11 @@ export class ManyModel {
     void this.ask();
   }
 
+  countHours(change: Partial<RoomHours>): void {
+    this.hours = { ...this.hours, ...change };
+    void this.ask();
+  }
+
   show(key: string | null): void {
     this.key = key;
     void this.ask();
@@ -81,9 +88,8 @@ export class ManyModel {
 
   async ask(): Promise<void> {
     const mine = ++this.#asked;
-    const { filter, timesOf, key } = this;
-    const offsetMin = utcOffsetMin(this.app.now.at);
-    const answer = await this.app.services.manyCases.look({ filter, timesOf, key, offsetMin });
+    const { filter, timesOf, key, hours } = this;
+    const answer = await this.app.services.manyCases.look({ filter, timesOf, key, hours });
     if (mine !== this.#asked) return;
     if (!answer.ok) this.app.notify(answer.error);
     this.answer = answer.ok ? answer.value : null;

@@ -19,10 +19,15 @@ const MOST_WAIT_MS = 1500;
 const LEAST_MIN = 0.1;
 const MOST_MIN = 1440;
 
+/** Among how many latest cases is one looked for that says which theatre this is? */
+const CASES_TO_ASK = 10;
+
 export class SetupModel {
   procedureId = $state<string | null>(null);
   side = $state<Side | null>(null);
   mode = $state<Exclude<CaseMode, 'rehearsal'> | null>(null);
+  /** What the theatre is called; as in the latest case on this machine until somebody types. */
+  theatre = $state('');
   labels = $state<Record<string, string>>({});
   /** Index of the planned option by capture; an empty text stands for no plan. */
   planned = $state<Record<string, string>>({});
@@ -42,6 +47,7 @@ export class SetupModel {
     this.cards = new CardChoice(services.cards);
     const [first] = services.procedures;
     if (first) this.chooseBuiltIn(first.id);
+    void this.#recallTheatre();
   }
 
   chooseBuiltIn(id: string): void {
@@ -103,6 +109,7 @@ export class SetupModel {
       procedure: card.data,
       mode,
       side,
+      ...(this.theatre.trim() !== '' && { theatre: this.theatre.trim() }),
       roles: ROLES.flatMap(({ role }) => {
         const label = (this.labels[role] ?? '').trim();
         return label === '' ? [] : [{ role, label }];
@@ -122,6 +129,15 @@ export class SetupModel {
     if (typed === '') return field?.dueMin ?? null;
     const minutes = Number(typed);
     return minutes >= LEAST_MIN && minutes <= MOST_MIN ? minutes : null;
+  }
+
+  /** A wall hangs in one theatre: its latest case says which. Where none can be read the field stays empty. */
+  async #recallTheatre(): Promise<void> {
+    const listed = await this.services.listCases(CASES_TO_ASK);
+    const latest = listed.ok ? listed.value.find(({ mode }) => mode !== 'rehearsal') : undefined;
+    if (!latest) return;
+    const read = await this.services.readCase(latest.caseId);
+    if (read.ok && this.theatre === '') this.theatre = read.value.setup.theatre ?? '';
   }
 
   async open(): Promise<boolean> {
