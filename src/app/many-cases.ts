@@ -17,6 +17,7 @@ const FILE_NAMES: Readonly<Record<ManyFile, readonly [string, string]>> = {
 
 const LOCKED: ManyState = {
   progress: null,
+  stopped: null,
   fault: fault('record-locked'),
   caseCount: 0,
   choices: listChoices(new CaseTable()),
@@ -89,6 +90,8 @@ export function createManyCases(
     cancel: () => {
       post({ kind: 'cancel' });
     },
+    resume: async () =>
+      (await isLocked()) ? fault('record-locked') : settle((id) => ({ kind: 'resume', id })),
     look: async (question): Promise<ManyAnswer | null> => {
       if (await isLocked()) return null;
       const reply = await ask((id) => ({ kind: 'look', id, question }));

@@ -27,6 +27,9 @@ async function answer(request: ReviewRequest): Promise<void> {
     case 'cancel':
       desk.cancel();
       return;
+    case 'resume':
+      reply({ kind: 'done', id: request.id, fault: await desk.resume() });
+      return;
     case 'look':
       reply({ kind: 'looked', id: request.id, answer: desk.look(request.question) });
       return;
