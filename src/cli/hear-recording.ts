@@ -8,6 +8,7 @@ import {
   learnAll,
   networkProbability,
   TwoListeners,
+  withCards,
 } from '../voice';
 import type { CardVoice, Listener } from '../voice';
 import { loadListener } from './load-listeners';
@@ -112,7 +113,9 @@ function scoresOf(
       ? { grammar: own, embedding: null }
       : { grammar: null, embedding: own };
   }
-  const { grammar, network } = listener.last;
+  const { grammar, ranked } = listener.last;
+  // As it was decided: with what the card says counted in.
+  const network = withCards(listener.last.network, ranked);
   const distance = network[0]?.distance;
   return {
     grammar: round(grammarProbability(grammar.margin())),

@@ -90,10 +90,11 @@ function isHardlyHeard({ shareOfSounds = 1 }: PhraseAtDistance): boolean {
   return shareOfSounds < LIMITS.leastShareOfSounds;
 }
 
-/** To the network it was talk: it takes both of the others to say otherwise. */
+/** To the network it was talk: it takes the grammar and a card, both of them, to say otherwise. */
 function onlyAgreed(opinions: Opinions, vocabulary: Vocabulary): Decision {
   const decided = decideWithoutNetwork(opinions, vocabulary);
-  return isSameOrder(decided.words, opinions.grammar.words, vocabulary)
+  const others = [opinions.grammar.words, opinions.ranked[0]?.words ?? null];
+  return others.every((words) => isSameOrder(decided.words, words, vocabulary))
     ? decided
     : { words: null, score: 0 };
 }

@@ -84,7 +84,7 @@ describe('voice settings', () => {
   it.each([
     ['nothing', undefined],
     ['text', 'loud'],
-    ['a phrase that is not offered', { addressPhrase: 'kitchen wall' }],
+    ['a phrase that is not offered', { addressPhrase: 'notice board' }],
     ['a key with another use', { talkKey: 'Enter' }],
     ['a volume that does not exist', { volume: 11 }],
   ])('[VOI47] fall back to the safe ones where %s was kept', (_, value) => {

@@ -99,9 +99,10 @@ async function run(task: LearningTask): Promise<LearningResult> {
   });
   await talker.ask({ type: 'vocabulary', vocabulary: task.vocabulary });
   const takes = task.takes.map(({ text, pcm }) => ({ text, pcm: Int16Array.from(pcm) }));
+  let isNextTold = false;
   const isLearnt = (): boolean => {
     const { done = 0, total = 1 } = talker.learning ?? {};
-    return done === total && total > takes.length;
+    return isNextTold && done === total;
   };
   const start = performance.now();
   talker.tell({ type: 'cards', cards: [{ label: 'surgeon A', takes }] });
@@ -117,6 +118,7 @@ async function run(task: LearningTask): Promise<LearningResult> {
       const { done = 0, total = 1 } = talker.learning ?? {};
       if (vocabularyMs === null && done > total / 2)
         vocabularyMs = await talker.ask({ type: 'vocabulary', vocabulary: task.next });
+      isNextTold = vocabularyMs !== null;
       if (isLearnt()) break;
       await sleep(ASK_MS);
     }

@@ -1,7 +1,7 @@
 /**
  * `npm run bench -- learning`: a whole voice card (what the product asks somebody to read,
- * twice, a synthetic voice) learnt by the built product's worker in Chromium, in the busiest
- * moment of the first built-in procedure that has one: how long it takes in a quiet room and
+ * twice, a synthetic voice) learnt by the built product's worker in Chromium, first in one moment
+ * of a procedure and half-way in its busiest: how long it takes in a quiet room and
  * while somebody speaks, and how long speech, a new vocabulary and the question whether
  * anybody is there wait for it. Times in milliseconds of this machine as busy as it is.
  */
@@ -24,7 +24,8 @@ import { spread } from './spread';
 
 const PORT = 4_379;
 const ADDRESS = `http://localhost:${PORT}/`;
-const FLAGSHIP = 'reverse-shoulder-glenoid';
+/** The built-in procedure with the largest card and the busiest moment. */
+const PROCEDURE = 'reverse-shoulder';
 const VOICE = 'flite awb';
 const CARD_MANNERS = [{ tempo: 0.95, cents: -30 }, { tempo: 1.05, cents: 40 }] as const; // prettier-ignore
 
@@ -81,10 +82,10 @@ async function learn(task: LearningTask): Promise<object> {
 }
 
 function makeTask(): LearningTask {
-  const moments = listSpokenMoments(1).filter(({ procedure }) => procedure === FLAGSHIP);
+  const moments = listSpokenMoments(1).filter(({ procedure }) => procedure === PROCEDURE);
   const [busiest, ...others] = moments.toSorted((a, b) => b.legal.length - a.legal.length);
-  const next = others.find(({ state }) => state !== busiest?.state);
-  if (!busiest || !next) throw new Error('The procedure has too few moments');
+  const other = others.find(({ state }) => state !== busiest?.state);
+  if (!busiest || !other) throw new Error('The procedure has too few moments');
   const texts = listCardPhrases(busiest.compiled).read.map(({ words, isPart }) =>
     isPart ? words : `${DEFAULT_ADDRESS_PHRASE} ${words}`,
   );
@@ -94,8 +95,8 @@ function makeTask(): LearningTask {
   return {
     workerUrl: `${ADDRESS}assets/${worker ?? ''}`,
     siteBase: ADDRESS,
-    vocabulary: vocabularyOf(busiest.legal),
-    next: vocabularyOf(next.legal),
+    vocabulary: vocabularyOf(other.legal),
+    next: vocabularyOf(busiest.legal),
     takes: CARD_MANNERS.flatMap((manner) =>
       texts.map((text) => ({ text, pcm: [...soundToPcm(say(VOICE, text, manner))] })),
     ),

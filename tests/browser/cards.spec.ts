@@ -130,7 +130,7 @@ test('[CARD15] a card is read, tried, saved, deleted, taken in again, and heard 
     timeout: LONG_MS,
   });
   await page.getByRole('button', { name: 'Start the test' }).click();
-  await expect(page.getByText('Listens. Say one')).toBeVisible({ timeout: LONG_MS });
+  await expect(page.getByText('Listens. Say what')).toBeVisible({ timeout: LONG_MS });
   await room.say(line('step done'));
   await expect(page.getByLabel('Heard')).toHaveText('step done', { timeout: LONG_MS });
   await look(page, 'result');

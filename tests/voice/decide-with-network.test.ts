@@ -107,6 +107,10 @@ describe('a decision with the phrase network', () => {
     expect(decide(talk, { ranked: near }).words).toBeNull();
     expect(decide(talk, { ranked: near }).candidates).toBeUndefined();
     expect(decide(talk, { heard: 'pin placed', margin: 5, ranked: near }).words).toBe('pin placed');
+    // Without a card there is no second one to say so.
+    expect(decide(talk, { heard: 'pin placed', margin: 5 })).toEqual({ words: null, score: 0 });
+    const elsewhere = [at('say again', 0.3)];
+    expect(decide(talk, { heard: 'pin placed', margin: 5, ranked: elsewhere }).words).toBeNull();
   });
 
   it('[VOI70] refuses what was said while a second voice spoke, unless one is heard far more clearly', () => {
