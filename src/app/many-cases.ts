@@ -16,6 +16,7 @@ const FILE_NAMES: Readonly<Record<ManyFile, readonly [string, string]>> = {
 
 const NOTHING: ManyState = {
   progress: null,
+  stopped: null,
   fault: null,
   caseCount: 0,
   unreadCount: 0,
@@ -116,6 +117,8 @@ export function createManyCases(
     cancel: () => {
       post({ kind: 'cancel' });
     },
+    resume: async () =>
+      (await isLocked()) ? fault('record-locked') : settle((id) => ({ kind: 'resume', id })),
     look: async (question) => {
       if (await isLocked()) return err(fault('record-locked'));
       const reply = await ask((id) => ({ kind: 'look', id, question }));

@@ -8,7 +8,7 @@ import type { ReviewReply, ReviewRequest } from './review-messages';
 
 type Desk = Pick<
   ReviewDesk,
-  'load' | 'cancel' | 'look' | 'file' | 'bring' | 'mark' | 'unmark' | 'addDemo' | 'report'
+  'load' | 'cancel' | 'resume' | 'look' | 'file' | 'bring' | 'mark' | 'unmark' | 'addDemo' | 'report'
 >;
 
 /** Does what is asked and replies. `adopt` takes the key that comes with a load. Never rejects. */
@@ -37,6 +37,8 @@ async function makeReply(
 ): Promise<ReviewReply> {
   const { id } = request;
   switch (request.kind) {
+    case 'resume':
+      return { kind: 'done', id, fault: await desk.resume() };
     case 'look':
       return { kind: 'looked', id, answer: desk.look(request.question) };
     case 'file':

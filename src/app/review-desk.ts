@@ -41,6 +41,11 @@ export class ReviewDesk {
   readonly #reader = new CaseReader();
   #store: RecordStore | null = null;
   #run = 0;
+  /** How far the work in hand is; null while there is none. */
+  #at: ManyState['progress'] = null;
+  #stopped: ManyState['progress'] = null;
+  /** How many invented cases were being added when it was stopped; 0 where it read the record. */
+  #demoCount = 0;
   #saidAtMs = 0;
 
   /** `ring` opens cases and digests under the lock, as far as its window has. */
@@ -55,8 +60,15 @@ export class ReviewDesk {
 
   /** Shows what is kept at once, then what the record has beyond it. */
   async load(): Promise<void> {
+    if (this.#at && this.#demoCount > 0) {
+      // The screen was opened anew while cases are added: the record is read when they are.
+      this.#say(this.#at);
+      return;
+    }
     const mine = ++this.#run;
     this.#reader.begin();
+    this.#demoCount = 0;
+    this.#begin({ done: 0, total: 0 });
     await this.#readMarks();
     try {
       this.#table = await this.#kept.readTable();
@@ -65,10 +77,10 @@ export class ReviewDesk {
       // Only a cache: the record itself is read below.
       this.#say(null, cacheLost(cause));
     }
-    this.#say({ done: 0, total: 0 });
+    if (mine === this.#run) this.#say(this.#at);
     const lost = await this.#dropRemoved();
     if (lost) {
-      this.#say(null, lost);
+      this.#end(mine, lost);
       return;
     }
     let problem = await this.#readRecord(mine);
@@ -78,7 +90,7 @@ export class ReviewDesk {
     } catch (cause) {
       problem ??= cacheLost(cause);
     }
-    if (mine === this.#run) this.#say(null, problem ?? this.#reader.tellUnread());
+    this.#end(mine, problem ?? (mine === this.#run ? this.#reader.tellUnread() : null));
   }
 
   /** Says that something went wrong that no answer can say. */
@@ -86,9 +98,32 @@ export class ReviewDesk {
     this.#say(null, problem);
   }
 
+  /** Stops what is in hand; what was read or added so far stays. */
   cancel(): void {
+    if (!this.#at) return;
     this.#run += 1;
+    this.#stopped = this.#at;
+    this.#at = null;
     this.#say(null);
+  }
+
+  /** Goes on with what was stopped. */
+  async resume(): Promise<Fault | null> {
+    if (this.#demoCount > 0) return this.addDemo(this.#demoCount);
+    await this.load();
+    return null;
+  }
+
+  #begin(progress: ManyState['progress']): void {
+    this.#at = progress;
+    this.#stopped = null;
+  }
+
+  /** The end of a run; of one that was stopped or overtaken only what went wrong is said. */
+  #end(mine: number, problem: Fault | null): void {
+    if (mine === this.#run) this.#at = null;
+    else if (!problem) return;
+    this.#say(this.#at, problem);
   }
 
   look(question: ManyQuestion): ManyAnswer {
@@ -224,13 +259,24 @@ export class ReviewDesk {
     const store = await this.#open();
     if (!made.ok) return made.error;
     if (!store.ok) return store.error;
+    const mine = ++this.#run;
+    this.#demoCount = count;
+    this.#begin({ done: 0, total: count });
+    this.#say(this.#at);
     let done = 0;
     for (const entries of made.value) {
       const saved = await this.#keep(store.value, entries);
-      if (saved) return saved;
+      // Stopped, or begun anew, while this one was kept.
+      if (mine !== this.#run) return saved;
+      if (saved) {
+        this.#end(mine, null);
+        return saved;
+      }
       done += 1;
-      if (done % 10 === 0) this.#say({ done, total: count });
+      this.#at = { done, total: count };
+      if (done % 10 === 0) this.#say(this.#at);
     }
+    this.#demoCount = 0;
     await this.load();
     return null;
   }
@@ -253,8 +299,9 @@ export class ReviewDesk {
     let fresh: CaseDigest[] = [];
     let problem: Fault | null = null;
     for (const [index, { caseId }] of wanted.entries()) {
-      if (mine !== this.#run) break;
       const digest = await this.#reader.read(store.value, caseId);
+      if (mine !== this.#run) break;
+      this.#at = { done: index + 1, total: wanted.length };
       if (digest) {
         this.#table.add(digest);
         this.#revision += 1;
@@ -264,8 +311,7 @@ export class ReviewDesk {
         problem = await this.#keepPiece(fresh);
         fresh = [];
       }
-      if (performance.now() - this.#saidAtMs >= TELL_EVERY_MS)
-        this.#say({ done: index + 1, total: wanted.length });
+      if (performance.now() - this.#saidAtMs >= TELL_EVERY_MS) this.#say(this.#at);
     }
     return (await this.#keepPiece(fresh)) ?? problem;
   }
@@ -294,6 +340,7 @@ export class ReviewDesk {
     this.#saidAtMs = performance.now();
     this.tell({
       progress,
+      stopped: this.#stopped,
       fault: problem,
       caseCount: this.#table.count,
       unreadCount: this.#reader.unreadCount,

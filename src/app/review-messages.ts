@@ -7,6 +7,7 @@ export type ReviewRequest =
   /** The key is what opens the record's lock; null where there is none to open. */
   | { readonly kind: 'load'; readonly key: CryptoKey | null }
   | { readonly kind: 'cancel' }
+  | { readonly kind: 'resume'; readonly id: number }
   | { readonly kind: 'look'; readonly id: number; readonly question: ManyQuestion }
   | {
       readonly kind: 'file';

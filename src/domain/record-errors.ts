@@ -104,6 +104,11 @@ export const RECORD_ERRORS = {
     next: 'Close it first: the version does not change under a running case.',
     developer: 'offline.switch while a case is open',
   },
+  'settings-not-read': {
+    happened: 'The {what} of this machine could not be read',
+    next: 'The usual ones count for now; what is kept here stays as it is. Reload this window between cases.',
+    developer: 'settings "{what}": {detail}',
+  },
   'case-still-open': {
     happened: 'A case is still running',
     next: 'Close it at the desk first; nothing was changed.',

@@ -74,6 +74,8 @@ export interface ManyState {
   readonly revision: number;
   /** Null while nothing is read. */
   readonly progress: { readonly done: number; readonly total: number } | null;
+  /** How far it was when it was stopped; null where it was not. `total` 0: before they were counted. */
+  readonly stopped: ManyState['progress'];
   readonly fault: Fault | null;
 }
 
@@ -94,8 +96,10 @@ export type ManyFile = 'cases-csv' | 'phases-csv' | 'json';
 export interface ManyCasesService {
   /** Begins to read and tells how far it is; returns the function that ends it. */
   watch(callback: (state: ManyState) => void): () => void;
-  /** Stops reading; what was read stays. */
+  /** Stops reading, or adding invented cases; what was read or added stays. */
   cancel(): void;
+  /** Goes on with what was stopped. */
+  resume(): Promise<Fault | null>;
   look(question: ManyQuestion): Promise<Result<ManyAnswer, Fault>>;
   save(filter: CaseFilter, file: ManyFile): Promise<Fault | null>;
   /** Takes in a file of another machine; a fault says that nothing of it was taken in. */

@@ -100,6 +100,10 @@ export class ManyModel {
     this.app.services.manyCases.cancel();
   }
 
+  resume(): Promise<void> {
+    return this.#tell(this.app.services.manyCases.resume());
+  }
+
   addDemo(): Promise<void> {
     return this.#tell(this.app.services.manyCases.addDemo());
   }
