@@ -8,7 +8,16 @@ import type { ReviewReply, ReviewRequest } from './review-messages';
 
 type Desk = Pick<
   ReviewDesk,
-  'load' | 'cancel' | 'resume' | 'look' | 'file' | 'bring' | 'mark' | 'unmark' | 'addDemo' | 'report'
+  | 'load'
+  | 'cancel'
+  | 'resume'
+  | 'look'
+  | 'file'
+  | 'bring'
+  | 'mark'
+  | 'unmark'
+  | 'addDemo'
+  | 'report'
 >;
 
 /** Does what is asked and replies. `adopt` takes the key that comes with a load. Never rejects. */

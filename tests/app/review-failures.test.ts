@@ -39,6 +39,7 @@ test('[REV93] a question whose answer fails is answered with the fault, one that
   const desk = {
     load: () => Promise.reject(new Error('no database')),
     cancel: fails,
+    resume: fails,
     look: fails,
     file: fails,
     bring: fails,

@@ -39,7 +39,7 @@ function open() {
   return { desk, watch, last, countKept };
 }
 
-test('[REV94] stopped while invented cases are added, it says how far it was; Continue adds the rest, each once', async () => {
+test('[REV97] stopped while invented cases are added, it says how far it was; Continue adds the rest, each once', async () => {
   const { desk, watch, last, countKept } = open();
   await desk.load();
   watch.onTold = ({ progress }) => {
@@ -56,7 +56,7 @@ test('[REV94] stopped while invented cases are added, it says how far it was; Co
   expect(await countKept()).toBe(COUNT);
 });
 
-test('[REV94] stopped while it reads, what was read stays and Continue reads the rest', async () => {
+test('[REV97] stopped while it reads, what was read stays and Continue reads the rest', async () => {
   // Each case is told, as where reading one takes a second.
   let now = 0;
   vi.spyOn(performance, 'now').mockImplementation(() => (now += 2000));
@@ -78,7 +78,7 @@ test('[REV94] stopped while it reads, what was read stays and Continue reads the
   expect(last()).toMatchObject({ progress: null, stopped: null, caseCount: COUNT });
 });
 
-test('[REV94] with nothing in hand Stop says nothing', async () => {
+test('[REV97] with nothing in hand Stop says nothing', async () => {
   const { desk, last } = open();
   await desk.load();
   desk.cancel();
