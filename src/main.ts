@@ -106,7 +106,8 @@ async function start(): Promise<void> {
     sound.stopListening();
   });
   const voice = new KeptVoiceSettings(kept, new BroadcastChannel('cuewall-voice-settings'));
-  await voice.load();
+  const unreadVoice = await voice.load();
+  if (unreadVoice) notify(unreadVoice);
   const cards = new CardShelf(
     createKeptFiles('cuewall-voice-cards'),
     (id) =>
@@ -126,7 +127,7 @@ async function start(): Promise<void> {
     ear.leave();
   });
   const intake = new LabelIntake(host, kept);
-  await intake.load();
+  for (const unread of await intake.load()) notify(unread);
   attachScanner(
     window,
     scheduler,

@@ -3,6 +3,7 @@
  * set up and as its roles were handed over since, in every window alike because the record
  * says so. Without a card the wall listens as to anybody.
  */
+import { fault } from '../domain';
 import type { Fault } from '../domain';
 import type { RunningCase } from '../session';
 import { LANGUAGES, languageOf } from '../voice';
@@ -23,7 +24,12 @@ export class CaseVoicesKeeper {
   /** Tells the ear the cards of this case now, and whenever they change. */
   follow(running: Pick<RunningCase, 'view' | 'subscribe'>): void {
     this.leave();
-    const tell = (): void => void this.#tell(running);
+    const tell = (): void =>
+      void this.#tell(running).catch((cause: unknown) => {
+        // The next change tries again, also with the same cards.
+        this.#told = null;
+        this.onFault(fault('voices-not-told', { detail: String(cause) }));
+      });
     this.#leaveCase = running.subscribe(tell);
     tell();
   }

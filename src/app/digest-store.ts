@@ -1,10 +1,10 @@
 /**
  * Digests kept between visits, in a database of their own: a cache that can be thrown
  * away at any time, and the cases brought from other machines. Kept as text in
- * pieces. Beside them the table that the look back counts in, good
- * only for exactly the pieces it was made of.
+ * pieces; no piece goes before what stands in its place is kept. Beside them the table
+ * that the look back counts in, good only for exactly the pieces it was made of.
  */
-import { clear, createStore, del, entries, get, keys, set } from 'idb-keyval';
+import { clear, createStore, del, entries, get, keys, promisifyRequest, set } from 'idb-keyval';
 import type { CaseId } from '../domain';
 import { coverBytes, coverText, uncoverBytes, uncoverText } from '../record';
 import type { KeyRing } from '../record';
@@ -31,11 +31,17 @@ export class DigestStore {
   /** Read before anybody asks, as it lies: it takes the disk a while, and needs no key. */
   #early: Promise<readonly [KeptTable | undefined, string]> | null = null;
 
-  /** Whether some of it could not be read; a table of the rest must not be kept as one of all. */
+  /** Names of the pieces that the last reading read. */
+  #names: readonly string[] = [];
   #isPartial = false;
 
   /** `lock` is the record's: under it nothing of a digest lies readable. */
   constructor(private readonly lock: KeyRing) {}
+
+  /** Whether the last reading could not read some of it; a table of the rest must not be kept as one of all. */
+  get isPartial(): boolean {
+    return this.#isPartial;
+  }
 
   /** Begins to read the table. */
   prepare(): void {
@@ -69,11 +75,12 @@ export class DigestStore {
   /** Everything kept, each case once; one of an older version is made again where the record has the case. */
   async read(): Promise<readonly CaseDigest[]> {
     const kept = await entries<string, unknown>(this.#store);
-    const texts = await Promise.all(kept.map(([, piece]) => uncoverText(this.lock, piece)));
-    this.#isPartial = texts.includes(null);
+    const pieces = await Promise.all(kept.map(([, piece]) => this.#readPiece(piece)));
+    this.#names = kept.map(([name]) => name);
+    this.#isPartial = pieces.includes(null);
     const byId = new Map<CaseId, CaseDigest>();
-    for (const text of texts)
-      for (const digest of text === null ? [] : (JSON.parse(text) as CaseDigest[])) {
+    for (const piece of pieces)
+      for (const digest of piece ?? []) {
         const known = byId.get(digest.caseId);
         if (!known || isFuller(digest, known)) byId.set(digest.caseId, digest);
       }
@@ -91,16 +98,14 @@ export class DigestStore {
   /** Keeps some more. */
   async add(digests: readonly CaseDigest[]): Promise<void> {
     if (digests.length === 0) return;
-    // A name that no other window gives.
-    const name = `piece-${crypto.randomUUID()}`;
-    await set(name, await coverText(this.lock, JSON.stringify(digests)), this.#store);
+    const [name, piece] = await this.#makePiece(digests);
+    await set(name, piece, this.#store);
   }
 
   /** Lets go of cases that were removed from the record. What the lock keeps unreadable stays until a look back that can read it. */
   async drop(gone: ReadonlySet<CaseId>): Promise<void> {
     for (const [name, piece] of await entries<string, unknown>(this.#store)) {
-      const text = await uncoverText(this.lock, piece);
-      const digests = text === null ? [] : (JSON.parse(text) as CaseDigest[]);
+      const digests = (await this.#readPiece(piece)) ?? [];
       const left = digests.filter(({ caseId }) => !gone.has(caseId));
       if (left.length === digests.length) continue;
       // Under another name, so that the table made of the old piece is of no use any more.
@@ -110,11 +115,45 @@ export class DigestStore {
     }
   }
 
-  /** Starts anew with these. */
+  /**
+   * Puts these in the place of what the last reading read; what another window has kept since
+   * then stays. All or nothing: in one transaction the new pieces are written, then the old
+   * ones go. Rejects with the browser's reason, or where some of the old could not be read.
+   */
   async replace(digests: readonly CaseDigest[]): Promise<void> {
-    await clear(this.#store);
+    if (this.#isPartial) throw new Error('pieces that could not be read are not replaced');
+    const pieces: (readonly [string, unknown])[] = [];
     for (let from = 0; from < digests.length; from += PIECE)
-      await this.add(digests.slice(from, from + PIECE));
+      pieces.push(await this.#makePiece(digests.slice(from, from + PIECE)));
+    const old = this.#names;
+    await this.#store('readwrite', (store) => {
+      try {
+        for (const [name, piece] of pieces) store.put(piece, name);
+        for (const name of old) store.delete(name);
+      } catch (cause) {
+        // Else what was asked for so far would be committed.
+        store.transaction.abort();
+        throw cause;
+      }
+      return promisifyRequest(store.transaction);
+    });
+    this.#names = pieces.map(([name]) => name);
+  }
+
+  async #makePiece(digests: readonly CaseDigest[]): Promise<readonly [string, unknown]> {
+    // A name that no other window gives.
+    const name = `piece-${crypto.randomUUID()}`;
+    return [name, await coverText(this.lock, JSON.stringify(digests))];
+  }
+
+  /** The digests of a piece; null where it is locked or damaged, whichever of the two: it stays as it lies. */
+  async #readPiece(piece: unknown): Promise<readonly CaseDigest[] | null> {
+    try {
+      const text = await uncoverText(this.lock, piece);
+      return text === null ? null : (JSON.parse(text) as CaseDigest[]);
+    } catch {
+      return null;
+    }
   }
 
   /** The table, where the lock lets it and it is whole. */

@@ -3,6 +3,7 @@ import { canBeTalkKey, VOLUMES } from '../domain';
 import type { Fault, VoiceSettings } from '../domain';
 import type { Settings } from '../record';
 import { DEFAULT_ADDRESS_PHRASE, listOfferedAddresses } from '../voice';
+import { KeptRecord } from './kept-record';
 
 const KEY = 'voice';
 
@@ -17,19 +18,24 @@ export class KeptVoiceSettings {
   #current: VoiceSettings = DEFAULTS;
   readonly #watchers = new Set<() => void>();
 
+  readonly #kept: KeptRecord;
+
   constructor(
-    private readonly kept: Settings,
+    kept: Settings,
     private readonly channel: Pick<BroadcastChannel, 'postMessage' | 'addEventListener'>,
   ) {
-    channel.addEventListener('message', ({ data }: MessageEvent<unknown>) => {
-      this.#take(data);
+    this.#kept = new KeptRecord(kept, KEY, 'voice settings');
+    channel.addEventListener('message', ({ data }: MessageEvent<Partial<VoiceSettings>>) => {
+      this.#kept.take(data);
+      this.#show();
     });
   }
 
-  /** Reads what this machine keeps; without a disk the defaults stand. */
-  async load(): Promise<void> {
-    const read = await this.kept.read(KEY);
-    if (read.ok) this.#take(read.value);
+  /** Reads what this machine keeps; the defaults stand where that fails. Fault: `settings-not-read`. */
+  async load(): Promise<Fault | null> {
+    const unread = await this.#kept.load();
+    this.#show();
+    return unread;
   }
 
   get current(): VoiceSettings {
@@ -43,14 +49,17 @@ export class KeptVoiceSettings {
 
   /** Takes effect at once; the fault says that it could not be kept. */
   async change(change: Partial<VoiceSettings>): Promise<Fault | null> {
-    this.#take({ ...this.#current, ...change });
-    this.channel.postMessage(this.#current);
-    const written = await this.kept.write(KEY, { ...this.#current });
-    return written.ok ? null : written.error;
+    // Only what changes: another window may know what this one could not read.
+    this.channel.postMessage(change);
+    const keeping = this.#kept.change(change);
+    this.#show();
+    const unkept = await keeping;
+    this.#show();
+    return unkept;
   }
 
-  #take(value: unknown): void {
-    this.#current = readVoiceSettings(value);
+  #show(): void {
+    this.#current = readVoiceSettings(this.#kept.values);
     for (const watcher of this.#watchers) watcher();
   }
 }

@@ -6,6 +6,7 @@
 import type { Fault, Source } from '../domain';
 import type { Settings } from '../record';
 import type { SharedHost } from '../session';
+import { KeptRecord } from './kept-record';
 
 /** What the scanner was set to send around each code; kept on this machine. */
 export interface WedgeSettings {
@@ -21,28 +22,31 @@ const LEARNT_KEY = 'label-numbers';
 
 export class LabelIntake {
   #half: string | null = null;
-  #wedge: WedgeSettings = NO_WEDGE;
-  #learnt: Record<string, string> = {};
+  readonly #wedge: KeptRecord;
+  readonly #learnt: KeptRecord;
 
   constructor(
     private readonly host: SharedHost,
-    private readonly kept: Settings,
-  ) {}
+    kept: Settings,
+  ) {
+    this.#wedge = new KeptRecord(kept, WEDGE_KEY, 'scanner settings');
+    this.#learnt = new KeptRecord(kept, LEARNT_KEY, 'learnt label numbers');
+  }
 
-  /** Reads what this machine keeps; without a disk nothing is kept and nothing is lost. */
-  async load(): Promise<void> {
-    const [wedge, learnt] = [await this.kept.read(WEDGE_KEY), await this.kept.read(LEARNT_KEY)];
-    if (wedge.ok && isTexts(wedge.value)) this.#wedge = { ...NO_WEDGE, ...wedge.value };
-    if (learnt.ok && isTexts(learnt.value)) this.#learnt = { ...learnt.value };
+  /** Reads what this machine keeps. Faults, each `settings-not-read`: what could not be read. */
+  async load(): Promise<readonly Fault[]> {
+    const unread = [await this.#wedge.load(), await this.#learnt.load()];
+    return unread.filter((why) => why !== null);
   }
 
   get wedge(): WedgeSettings {
-    return this.#wedge;
+    const { values } = this.#wedge;
+    return isTexts(values) ? { ...NO_WEDGE, ...values } : NO_WEDGE;
   }
 
-  async setWedge(wedge: WedgeSettings): Promise<void> {
-    this.#wedge = wedge;
-    await this.kept.write(WEDGE_KEY, { ...wedge });
+  /** Counts at once; the fault says that it could not be kept. */
+  setWedge(wedge: WedgeSettings): Promise<Fault | null> {
+    return this.#wedge.change({ ...wedge });
   }
 
   /** Takes one scan; the fault says what is wrong with it and where. */
@@ -67,9 +71,7 @@ export class LabelIntake {
     if (!running) return null;
     const { refusal } = await running.submit({ type: 'label.learn', product, article }, 'desk');
     if (refusal) return refusal;
-    this.#learnt = { ...this.#learnt, [product]: article };
-    const written = await this.kept.write(LEARNT_KEY, this.#learnt);
-    return written.ok ? null : written.error;
+    return this.#learnt.change({ [product]: article });
   }
 
   /** What was scanned last and is not known, but was learnt in an earlier case. */
@@ -78,13 +80,13 @@ export class LabelIntake {
     const { packs = [], lastScan } = running?.view.implants ?? {};
     const last = packs.find(({ id }) => id === lastScan);
     const product = last?.isUnknown ? last.label.product : null;
-    const article = product === null || product === undefined ? undefined : this.#learnt[product];
-    if (running && product && article !== undefined)
+    const article = product ? this.#learnt.values[product] : undefined;
+    if (running && product && typeof article === 'string')
       await running.submit({ type: 'label.learn', product, article }, source);
   }
 
   #unwrap(text: string): string {
-    const { prefix, suffix, separator } = this.#wedge;
+    const { prefix, suffix, separator } = this.wedge;
     const start = prefix !== '' && text.startsWith(prefix) ? prefix.length : 0;
     const end = suffix !== '' && text.endsWith(suffix) ? text.length - suffix.length : text.length;
     const body = text.slice(start, Math.max(start, end));
@@ -92,10 +94,6 @@ export class LabelIntake {
   }
 }
 
-function isTexts(value: unknown): value is Record<string, string> {
-  return (
-    typeof value === 'object' &&
-    value !== null &&
-    Object.values(value).every((text) => typeof text === 'string')
-  );
+function isTexts(values: Readonly<Record<string, unknown>>): values is Record<string, string> {
+  return Object.values(values).every((text) => typeof text === 'string');
 }

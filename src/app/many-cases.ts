@@ -1,8 +1,7 @@
 /** The window's side of the review's worker: starts it when somebody looks, and gives back answers. */
-import { fault } from '../domain';
-import type { Fault } from '../domain';
+import { err, fault, ok } from '../domain';
+import type { Fault, Result } from '../domain';
 import { CaseTable, listChoices } from '../review';
-import type { ManyAnswer } from '../review';
 import type { ManyCasesService, ManyFile, ManyState } from '../ui';
 import type { ReviewReply, ReviewRequest } from './review-messages';
 import { saveFile } from './save-file';
@@ -15,10 +14,12 @@ const FILE_NAMES: Readonly<Record<ManyFile, readonly [string, string]>> = {
   json: ['review.json', 'application/json'],
 };
 
-const LOCKED: ManyState = {
+const NOTHING: ManyState = {
   progress: null,
-  fault: fault('record-locked'),
+  stopped: null,
+  fault: null,
   caseCount: 0,
+  unreadCount: 0,
   choices: listChoices(new CaseTable()),
   revision: 0,
 };
@@ -26,6 +27,7 @@ const LOCKED: ManyState = {
 /**
  * Makes the service; `startWorker` is called at the first look. While `isLocked` says so
  * nothing is shown and no file is made; `lockKey` lets the worker read what lies under the lock.
+ * A worker that fails answers all who wait with `review-failed`; the next watch starts another.
  */
 export function createManyCases(
   startWorker: () => Worker,
@@ -33,29 +35,53 @@ export function createManyCases(
   lockKey: () => CryptoKey | null = () => null,
 ): ManyCasesService {
   let worker: Worker | null = null;
+  let failure: Fault | null = null;
+  let last = NOTHING;
   let next = 0;
   const waiting = new Map<number, (reply: ReviewReply) => void>();
   const watchers = new Set<(state: ManyState) => void>();
 
-  const post = (request: ReviewRequest) => {
-    if (!worker) {
-      worker = startWorker();
-      worker.addEventListener('message', ({ data }: MessageEvent<ReviewReply>) => {
-        if (data.kind === 'state') for (const watcher of watchers) watcher(data.state);
-        else {
-          waiting.get(data.id)?.(data);
-          waiting.delete(data.id);
-        }
-      });
-    }
-    worker.postMessage(request);
+  const tell = (state: ManyState) => {
+    last = state;
+    for (const watcher of watchers) watcher(state);
   };
-  /** What a worker has read under the lock goes with it. */
-  const end = () => {
+  /** Ends the worker; what it has read under the lock goes with it. All who wait are told why. */
+  const end = (why: Fault) => {
     worker?.terminate();
     worker = null;
-    for (const [id, answer] of waiting) answer({ kind: 'done', id, fault: fault('record-locked') });
+    for (const [id, answer] of waiting) answer({ kind: 'done', id, fault: why });
     waiting.clear();
+  };
+  const fail = (detail: string) => {
+    failure = fault('review-failed', { detail });
+    end(failure);
+    tell({ ...last, progress: null, fault: failure });
+  };
+  const start = (): Worker => {
+    const started = startWorker();
+    started.addEventListener('message', ({ data }: MessageEvent<ReviewReply>) => {
+      if (data.kind === 'state') tell(data.state);
+      else {
+        waiting.get(data.id)?.(data);
+        waiting.delete(data.id);
+      }
+    });
+    started.addEventListener('error', ({ message }) => {
+      if (worker === started) fail(message || 'its script could not be run');
+    });
+    started.addEventListener('messageerror', () => {
+      if (worker === started) fail('an answer could not be read');
+    });
+    return started;
+  };
+  const post = (request: ReviewRequest) => {
+    if (request.kind === 'load') failure = null;
+    // A worker that has loaded nothing would answer as if there were no cases.
+    if (failure) end(failure);
+    else {
+      worker ??= start();
+      worker.postMessage(request);
+    }
   };
   const ask = (make: (id: number) => ReviewRequest) =>
     new Promise<ReviewReply>((resolve) => {
@@ -65,7 +91,7 @@ export function createManyCases(
     });
   const settle = async (make: (id: number) => ReviewRequest): Promise<Fault | null> => {
     const reply = await ask(make);
-    return reply.kind === 'done' ? reply.fault : null;
+    return reply.kind === 'done' ? reply.fault : refuse(reply).error;
   };
 
   return {
@@ -74,8 +100,10 @@ export function createManyCases(
       void isLocked().then((locked) => {
         if (!isWatching) return;
         if (locked) {
-          end();
-          callback(LOCKED);
+          const why = fault('record-locked');
+          end(why);
+          last = NOTHING;
+          callback({ ...NOTHING, fault: why });
         } else {
           watchers.add(callback);
           post({ kind: 'load', key: lockKey() });
@@ -89,10 +117,12 @@ export function createManyCases(
     cancel: () => {
       post({ kind: 'cancel' });
     },
-    look: async (question): Promise<ManyAnswer | null> => {
-      if (await isLocked()) return null;
+    resume: async () =>
+      (await isLocked()) ? fault('record-locked') : settle((id) => ({ kind: 'resume', id })),
+    look: async (question) => {
+      if (await isLocked()) return err(fault('record-locked'));
       const reply = await ask((id) => ({ kind: 'look', id, question }));
-      return reply.kind === 'looked' ? reply.answer : null;
+      return reply.kind === 'looked' ? ok(reply.answer) : refuse(reply);
     },
     save: async (filter, file) => {
       if (await isLocked()) return fault('record-locked');
@@ -100,11 +130,15 @@ export function createManyCases(
       const [name, type] = FILE_NAMES[file];
       // A file that is not of real cases says so in its name.
       const prefix = filter.mode === 'real' ? '' : `${filter.mode}-`;
-      if (reply.kind === 'file') saveFile(`${prefix}${name}`, type, reply.text);
+      if (reply.kind !== 'file') return refuse(reply).error;
+      saveFile(`${prefix}${name}`, type, reply.text);
       return null;
     },
-    bring: async (text) =>
-      (await isLocked()) ? fault('record-locked') : settle((id) => ({ kind: 'bring', id, text })),
+    bring: async (text) => {
+      if (await isLocked()) return err(fault('record-locked'));
+      const reply = await ask((id) => ({ kind: 'bring', id, text }));
+      return reply.kind === 'brought' ? reply.result : refuse(reply);
+    },
     mark: async (mark) =>
       (await isLocked()) ? fault('record-locked') : settle((id) => ({ kind: 'mark', id, mark })),
     unmark: async (mark) =>
@@ -114,4 +148,10 @@ export function createManyCases(
         ? fault('record-locked')
         : settle((id) => ({ kind: 'demo', id, count: DEMO_COUNT })),
   };
+}
+
+/** An answer of another kind than was asked for: what it says went wrong. */
+function refuse(reply: ReviewReply): Extract<Result<never, Fault>, { ok: false }> {
+  const said = reply.kind === 'done' ? reply.fault : null;
+  return err(said ?? fault('review-failed', { detail: `answered "${reply.kind}"` }));
 }

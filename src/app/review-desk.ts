@@ -3,20 +3,20 @@
  * is kept, then looks in the record for closed cases that are new, a few at a time, so
  * that a question is answered in between and all of it can be stopped.
  */
-import { fault, ok } from '../domain';
+import { err, fault, ok } from '../domain';
 import type { CaseId, Entry, Fault, Result } from '../domain';
 import { openRecord } from '../record';
 import type { KeyRing, RecordStore } from '../record';
 import {
-  CaseTable, casesToCsv, digestCase, digestsToJson, filterCases, listChoices, lookBack,
+  CaseTable, casesToCsv, digestsToJson, filterCases, listChoices, lookBack,
   marksFor, markToKey, mergeDigests, mergeMarks, phasesToCsv, readReviewFile, readReviewMarks,
 } from '../review'; // prettier-ignore
 import type { CaseDigest, CaseFilter, ManyAnswer, ManyQuestion, MarkedChange } from '../review';
 import { describeBuiltIn, makeDemoCases } from '../session';
-import type { ManyFile, ManyState } from '../ui';
+import type { Brought, ManyFile, ManyState } from '../ui';
+import { CaseReader } from './case-reader';
 import { DigestStore, PIECE } from './digest-store';
 import { MarkStore } from './mark-store';
-import { OutlineShelf } from './outline-shelf';
 import { listGone } from './removed-cases';
 
 /** How often somebody is told how far it is: each time the charts are drawn anew. */
@@ -38,9 +38,14 @@ export class ReviewDesk {
   #marked: readonly MarkedChange[] = [];
   /** Digests that could not be kept. */
   #loose: readonly CaseDigest[] = [];
-  readonly #outlines = new OutlineShelf();
+  readonly #reader = new CaseReader();
   #store: RecordStore | null = null;
   #run = 0;
+  /** How far the work in hand is; null while there is none. */
+  #at: ManyState['progress'] = null;
+  #stopped: ManyState['progress'] = null;
+  /** How many invented cases were being added when it was stopped; 0 where it read the record. */
+  #demoCount = 0;
   #saidAtMs = 0;
 
   /** `ring` opens cases and digests under the lock, as far as its window has. */
@@ -55,7 +60,15 @@ export class ReviewDesk {
 
   /** Shows what is kept at once, then what the record has beyond it. */
   async load(): Promise<void> {
+    if (this.#at && this.#demoCount > 0) {
+      // The screen was opened anew while cases are added: the record is read when they are.
+      this.#say(this.#at);
+      return;
+    }
     const mine = ++this.#run;
+    this.#reader.begin();
+    this.#demoCount = 0;
+    this.#begin({ done: 0, total: 0 });
     await this.#readMarks();
     try {
       this.#table = await this.#kept.readTable();
@@ -64,24 +77,53 @@ export class ReviewDesk {
       // Only a cache: the record itself is read below.
       this.#say(null, cacheLost(cause));
     }
-    this.#say({ done: 0, total: 0 });
+    if (mine === this.#run) this.#say(this.#at);
     const lost = await this.#dropRemoved();
     if (lost) {
-      this.#say(null, lost);
+      this.#end(mine, lost);
       return;
     }
     let problem = await this.#readRecord(mine);
+    if (this.#kept.isPartial) problem ??= fault('review-kept-unreadable');
     try {
       await this.#kept.keepTable(this.#table);
     } catch (cause) {
       problem ??= cacheLost(cause);
     }
-    if (mine === this.#run) this.#say(null, problem);
+    this.#end(mine, problem ?? (mine === this.#run ? this.#reader.tellUnread() : null));
   }
 
+  /** Says that something went wrong that no answer can say. */
+  report(problem: Fault): void {
+    this.#say(null, problem);
+  }
+
+  /** Stops what is in hand; what was read or added so far stays. */
   cancel(): void {
+    if (!this.#at) return;
     this.#run += 1;
+    this.#stopped = this.#at;
+    this.#at = null;
     this.#say(null);
+  }
+
+  /** Goes on with what was stopped. */
+  async resume(): Promise<Fault | null> {
+    if (this.#demoCount > 0) return this.addDemo(this.#demoCount);
+    await this.load();
+    return null;
+  }
+
+  #begin(progress: ManyState['progress']): void {
+    this.#at = progress;
+    this.#stopped = null;
+  }
+
+  /** The end of a run; of one that was stopped or overtaken only what went wrong is said. */
+  #end(mine: number, problem: Fault | null): void {
+    if (mine === this.#run) this.#at = null;
+    else if (!problem) return;
+    this.#say(this.#at, problem);
   }
 
   look(question: ManyQuestion): ManyAnswer {
@@ -101,29 +143,49 @@ export class ReviewDesk {
         : digestsToJson(cases, this.#marked.filter((mark) => marksFor([{ ...mark, key: null }], filter, null).length > 0)); // prettier-ignore
   }
 
-  async bring(text: string): Promise<Fault | null> {
+  /**
+   * Takes in a file of another machine: all of its cases or, where the fault says so, none.
+   * Nothing that is kept goes before what stands in its place is kept.
+   */
+  async bring(text: string): Promise<Result<Brought, Fault>> {
     const read = readReviewFile(text);
-    if (!read.ok) return read.error;
-    const gone = await this.#listGone();
-    if (!gone.ok) return gone.error;
-    const wanted = read.value.filter(({ caseId }) => !gone.value.has(caseId));
+    if (!read.ok) return read;
     const marks = readReviewMarks(text);
-    const unkept = marks.ok ? await this.mark(marks.value) : marks.error;
-    const { digests } = mergeDigests([...(await this.#allDigests()).values()], wanted);
-    this.#table = CaseTable.of(digests);
-    this.#revision += 1;
-    try {
-      await this.#kept.replace(digests);
-      this.#loose = [];
-      await this.#kept.keepTable(this.#table);
-    } catch (cause) {
-      this.#loose = digests;
-      this.#say(null, cacheLost(cause));
-      return unkept;
-    }
-    this.#say(null);
+    if (!marks.ok) return marks;
+    const gone = await this.#listGone();
+    if (!gone.ok) return gone;
+    const wanted = read.value.filter(({ caseId }) => !gone.value.has(caseId));
+    const merged = await this.#takeIn(wanted);
+    if (!merged.ok) return merged;
+    const { added, same } = merged.value;
     const stayOut = read.value.length - wanted.length;
-    return stayOut > 0 ? fault('review-cases-removed', { count: String(stayOut) }) : unkept;
+    const unkept = await this.mark(marks.value);
+    const remarks = [
+      ...(stayOut > 0 ? [fault('review-cases-removed', { count: String(stayOut) })] : []),
+      ...(unkept ? [unkept] : []),
+    ];
+    return ok({ added, known: same, renewed: wanted.length - added - same, remarks });
+  }
+
+  async #takeIn(
+    wanted: readonly CaseDigest[],
+  ): Promise<Result<ReturnType<typeof mergeDigests>, Fault>> {
+    try {
+      const known = [...(await this.#allDigests()).values()];
+      if (this.#kept.isPartial) return err(fault('review-kept-unreadable'));
+      const merged = mergeDigests(known, wanted);
+      await this.#kept.replace(merged.digests);
+      const before = new Set(known);
+      // What was read from the record meanwhile stays in both.
+      this.#loose = this.#loose.filter((digest) => !before.has(digest));
+      for (const digest of merged.digests) if (!before.has(digest)) this.#table.add(digest);
+      this.#revision += 1;
+      return ok(merged);
+    } catch (cause) {
+      return err(fault('review-file-not-kept', { detail: String(cause) }));
+    } finally {
+      this.#say(null);
+    }
   }
 
   async #listGone(): Promise<Result<ReadonlySet<CaseId>, Fault>> {
@@ -197,13 +259,24 @@ export class ReviewDesk {
     const store = await this.#open();
     if (!made.ok) return made.error;
     if (!store.ok) return store.error;
+    const mine = ++this.#run;
+    this.#demoCount = count;
+    this.#begin({ done: 0, total: count });
+    this.#say(this.#at);
     let done = 0;
     for (const entries of made.value) {
       const saved = await this.#keep(store.value, entries);
-      if (saved) return saved;
+      // Stopped, or begun anew, while this one was kept.
+      if (mine !== this.#run) return saved;
+      if (saved) {
+        this.#end(mine, null);
+        return saved;
+      }
       done += 1;
-      if (done % 10 === 0) this.#say({ done, total: count });
+      this.#at = { done, total: count };
+      if (done % 10 === 0) this.#say(this.#at);
     }
+    this.#demoCount = 0;
     await this.load();
     return null;
   }
@@ -226,8 +299,9 @@ export class ReviewDesk {
     let fresh: CaseDigest[] = [];
     let problem: Fault | null = null;
     for (const [index, { caseId }] of wanted.entries()) {
+      const digest = await this.#reader.read(store.value, caseId);
       if (mine !== this.#run) break;
-      const digest = await this.#digestOf(store.value, caseId);
+      this.#at = { done: index + 1, total: wanted.length };
       if (digest) {
         this.#table.add(digest);
         this.#revision += 1;
@@ -237,8 +311,7 @@ export class ReviewDesk {
         problem = await this.#keepPiece(fresh);
         fresh = [];
       }
-      if (performance.now() - this.#saidAtMs >= TELL_EVERY_MS)
-        this.#say({ done: index + 1, total: wanted.length });
+      if (performance.now() - this.#saidAtMs >= TELL_EVERY_MS) this.#say(this.#at);
     }
     return (await this.#keepPiece(fresh)) ?? problem;
   }
@@ -254,15 +327,6 @@ export class ReviewDesk {
     }
   }
 
-  async #digestOf(store: RecordStore, caseId: CaseId): Promise<CaseDigest | null> {
-    const read = await store.read(caseId);
-    if (!read.ok || read.value.problem) return null;
-    const [opening] = read.value.entries;
-    if (opening?.type !== 'case.opened') return null;
-    const outline = this.#outlines.of(opening.data.procedure);
-    return outline === null ? null : digestCase(read.value.entries, outline);
-  }
-
   async #open(): Promise<Result<RecordStore, Fault>> {
     if (!this.#store) {
       const opened = await openRecord(globalThis.indexedDB, this.ring);
@@ -276,8 +340,10 @@ export class ReviewDesk {
     this.#saidAtMs = performance.now();
     this.tell({
       progress,
+      stopped: this.#stopped,
       fault: problem,
       caseCount: this.#table.count,
+      unreadCount: this.#reader.unreadCount,
       choices: listChoices(this.#table),
       revision: this.#revision,
     });

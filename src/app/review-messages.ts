@@ -1,12 +1,13 @@
 /** What the window and the review's worker say to each other. */
-import type { Fault } from '../domain';
+import type { Fault, Result } from '../domain';
 import type { CaseDigest, ManyAnswer, ManyQuestion, MarkedChange } from '../review';
-import type { ManyFile, ManyState } from '../ui';
+import type { Brought, ManyFile, ManyState } from '../ui';
 
 export type ReviewRequest =
   /** The key is what opens the record's lock; null where there is none to open. */
   | { readonly kind: 'load'; readonly key: CryptoKey | null }
   | { readonly kind: 'cancel' }
+  | { readonly kind: 'resume'; readonly id: number }
   | { readonly kind: 'look'; readonly id: number; readonly question: ManyQuestion }
   | {
       readonly kind: 'file';
@@ -22,6 +23,7 @@ export type ReviewReply =
   | { readonly kind: 'state'; readonly state: ManyState }
   | { readonly kind: 'looked'; readonly id: number; readonly answer: ManyAnswer }
   | { readonly kind: 'file'; readonly id: number; readonly text: string }
+  | { readonly kind: 'brought'; readonly id: number; readonly result: Result<Brought, Fault> }
   | { readonly kind: 'done'; readonly id: number; readonly fault: Fault | null };
 
 /** What is kept between visits. */

@@ -7,6 +7,8 @@ export function prepareReviewWorker(hash: string): () => Worker {
   const start = () =>
     new Worker(new URL('./review.worker.ts', import.meta.url), { type: 'module' });
   let early = LOOK_BACK.test(hash) ? start() : null;
+  // One that fails before anybody listens is of no use; another one is started where it can be heard.
+  early?.addEventListener('error', () => (early = null));
   return () => {
     const worker = early ?? start();
     early = null;

@@ -1,6 +1,7 @@
 /** The worker of the look back over many cases: messages in, messages out. */
 import type { Clock } from '../domain';
 import { createLock, createSettings } from '../record';
+import { answerRequest } from './review-answers';
 import { ReviewDesk } from './review-desk';
 import type { ReviewReply, ReviewRequest } from './review-messages';
 
@@ -15,34 +16,8 @@ const desk = new ReviewDesk((state) => {
 }, lock);
 
 addEventListener('message', ({ data }: MessageEvent<ReviewRequest>) => {
-  void answer(data);
+  const adopt = (key: CryptoKey | null) => {
+    lock.adopt(key);
+  };
+  void answerRequest(data, desk, adopt, reply);
 });
-
-async function answer(request: ReviewRequest): Promise<void> {
-  switch (request.kind) {
-    case 'load':
-      lock.adopt(request.key);
-      await desk.load();
-      return;
-    case 'cancel':
-      desk.cancel();
-      return;
-    case 'look':
-      reply({ kind: 'looked', id: request.id, answer: desk.look(request.question) });
-      return;
-    case 'file':
-      reply({ kind: 'file', id: request.id, text: await desk.file(request.filter, request.file) });
-      return;
-    case 'bring':
-      reply({ kind: 'done', id: request.id, fault: await desk.bring(request.text) });
-      return;
-    case 'mark':
-      reply({ kind: 'done', id: request.id, fault: await desk.mark([request.mark]) });
-      return;
-    case 'unmark':
-      reply({ kind: 'done', id: request.id, fault: await desk.unmark(request.mark) });
-      return;
-    case 'demo':
-      reply({ kind: 'done', id: request.id, fault: await desk.addDemo(request.count) });
-  }
-}

@@ -104,6 +104,11 @@ export const RECORD_ERRORS = {
     next: 'Close it first: the version does not change under a running case.',
     developer: 'offline.switch while a case is open',
   },
+  'settings-not-read': {
+    happened: 'The {what} of this machine could not be read',
+    next: 'The usual ones count for now; what is kept here stays as it is. Reload this window between cases.',
+    developer: 'settings "{what}": {detail}',
+  },
   'case-still-open': {
     happened: 'A case is still running',
     next: 'Close it at the desk first; nothing was changed.',
@@ -129,6 +134,26 @@ export const RECORD_ERRORS = {
     happened: 'The look back has to be computed anew',
     next: 'It takes a little longer; the record itself was not touched.',
     developer: 'review cache: {detail}',
+  },
+  'review-kept-unreadable': {
+    happened: 'Part of what is kept for the look back could not be read',
+    next: 'It was left as it is. Until it can be read no file of another machine is taken in, so that nothing is lost.',
+    developer: 'review cache: pieces that are locked or damaged',
+  },
+  'review-file-not-kept': {
+    happened: 'The cases of this file could not be kept on this machine',
+    next: 'None was taken in; what is on this machine is as it was. Make room, then take the file in again.',
+    developer: 'review file: {detail}',
+  },
+  'review-cases-unread': {
+    happened: 'Cases that could not be read and are not counted: {count}',
+    next: 'They stay in the record as they are. Open them from the list below to see what is wrong.',
+    developer: '{count} closed cases without a digest; the first: {detail}',
+  },
+  'review-failed': {
+    happened: 'The look back stopped working',
+    next: 'Leave this screen and open it again; the record was not touched.',
+    developer: 'review worker: {detail}',
   },
   'review-cases-removed': {
     happened: 'Cases of this file were removed from this machine before and stay out: {count}',

@@ -25,6 +25,16 @@ export const VOICE_CARD_ERRORS = {
     next: 'The wall listens without it; the case and its record are safe. Use the keys if it mishears.',
     developer: 'voice card {name}: {detail}',
   },
+  'voices-not-told': {
+    happened: 'The listener could not take the voice cards of this case',
+    next: 'The case and its record are safe. Reload this window when it is quiet, and use the keys if the wall mishears.',
+    developer: 'setVoices of the case was rejected: {detail}',
+  },
+  'card-test-failed': {
+    happened: 'The test of this card stopped',
+    next: 'The card is kept as it was. Start the test again, or reload this window.',
+    developer: 'test of a voice card: {detail}',
+  },
   'voice-card-not-compared': {
     happened: 'How well the phrases are told apart could not be worked out',
     next: 'The card is kept and can be used. Reload this window and open its test again.',

@@ -14,7 +14,8 @@ export interface LabelServices {
   /** Learns a number for this case and for every later one. */
   learn(product: string, article: string): Promise<Fault | null>;
   wedge(): WedgeText;
-  setWedge(wedge: WedgeText): Promise<void>;
+  /** Counts at once; the fault says that it could not be kept. */
+  setWedge(wedge: WedgeText): Promise<Fault | null>;
   /** Shows the camera and takes the labels that it reads; returns the function that ends it. */
   watchCamera(
     video: HTMLVideoElement,

@@ -67,12 +67,27 @@ export interface RehearsalStatus {
 /** What there is to look back on, and how far the reading of it has come. */
 export interface ManyState {
   readonly caseCount: number;
+  /** Closed cases of the record that could not be read: they are in no figure. */
+  readonly unreadCount: number;
   readonly choices: FilterChoices;
   /** Another one whenever the same question may have another answer. */
   readonly revision: number;
   /** Null while nothing is read. */
   readonly progress: { readonly done: number; readonly total: number } | null;
+  /** How far it was when it was stopped; null where it was not. `total` 0: before they were counted. */
+  readonly stopped: ManyState['progress'];
   readonly fault: Fault | null;
+}
+
+/** What became of a file of another machine that was taken in. */
+export interface Brought {
+  readonly added: number;
+  /** Cases that were here already, as far as the file has them. */
+  readonly known: number;
+  /** Cases of which the file had more than was here. */
+  readonly renewed: number;
+  /** What should be known besides: cases that stay out, marks that could not be kept. */
+  readonly remarks: readonly Fault[];
 }
 
 export type ManyFile = 'cases-csv' | 'phases-csv' | 'json';
@@ -81,12 +96,14 @@ export type ManyFile = 'cases-csv' | 'phases-csv' | 'json';
 export interface ManyCasesService {
   /** Begins to read and tells how far it is; returns the function that ends it. */
   watch(callback: (state: ManyState) => void): () => void;
-  /** Stops reading; what was read stays. */
+  /** Stops reading, or adding invented cases; what was read or added stays. */
   cancel(): void;
-  look(question: ManyQuestion): Promise<ManyAnswer | null>;
+  /** Goes on with what was stopped. */
+  resume(): Promise<Fault | null>;
+  look(question: ManyQuestion): Promise<Result<ManyAnswer, Fault>>;
   save(filter: CaseFilter, file: ManyFile): Promise<Fault | null>;
-  /** Takes in a file of another machine. */
-  bring(text: string): Promise<Fault | null>;
+  /** Takes in a file of another machine; a fault says that nothing of it was taken in. */
+  bring(text: string): Promise<Result<Brought, Fault>>;
   /** Keeps a marked change for the next visit, in the files for other machines too. */
   mark(mark: MarkedChange): Promise<Fault | null>;
   unmark(mark: MarkedChange): Promise<Fault | null>;

@@ -38,6 +38,7 @@ export function compareTakes(
     worker.onmessage = ({ data }: MessageEvent<FromComparer>) =>
       'rows' in data ? resolve(ok(data.rows)) : fail(data.detail);
     worker.onerror = ({ message }) => fail(message);
+    worker.onmessageerror = () => fail('the worker’s answer could not be taken apart');
     const networkBase = new URL('model/', siteBase).href;
     worker.postMessage({ networkBase, takes } satisfies ToComparer);
   }).finally(() => worker.terminate());

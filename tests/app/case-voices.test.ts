@@ -21,7 +21,7 @@ async function setUp(voiceCards: readonly PickedCard[] = [SURGEON]) {
   const faults: Fault[] = [];
   /** Loads that wait for a hand, in the order they began. */
   const waiting: (() => void)[] = [];
-  const ears = { isSlow: false };
+  const ears = { isSlow: false, isBroken: false };
   const openWindow = () =>
     new CaseVoicesKeeper(
       {
@@ -38,6 +38,7 @@ async function setUp(voiceCards: readonly PickedCard[] = [SURGEON]) {
       },
       {
         setVoices: ({ language, cards }: CaseVoices) => {
+          if (ears.isBroken) return Promise.reject(new Error('no worker'));
           told.push(`${language.tag}: ${cards.map(({ label }) => label).join(', ')}`);
           return Promise.resolve();
         },
@@ -93,6 +94,18 @@ describe('the voices that a window’s ear knows', () => {
     openWindow().follow(session);
     await settle();
     expect(faults.map(({ code }) => code)).toEqual(['voice-card-missing']);
+  });
+
+  it('[CARD24] that the ear did not take are told, and given again at the next change', async () => {
+    const { session, told, faults, ears, openWindow, settle } = await setUp();
+    ears.isBroken = true;
+    openWindow().follow(session);
+    await settle();
+    expect(faults.map(({ code }) => code)).toEqual(['voices-not-told']);
+    ears.isBroken = false;
+    await session.submit({ type: 'question.ask', question: 'next' }, 'desk');
+    await settle();
+    expect(told).toEqual(['en-GB: surgeon A']);
   });
 
   it('[LANG7] are nobody’s in a language that this version can not hear: English, and said so', async () => {

@@ -4,6 +4,7 @@ import { expect, test } from 'vitest';
 import { MarkStore } from '../../src/app/mark-store';
 import { ReviewDesk } from '../../src/app/review-desk';
 import { createLock, createSettings } from '../../src/record';
+import { mergeMarks } from '../../src/review';
 import type { MarkedChange } from '../../src/review';
 import { settle } from '../record/idb-tampering';
 import { HandClock } from '../support/hand-clock';
@@ -52,13 +53,24 @@ test('[REV82] marks are kept for the next visit, split only what they are of, an
   const file = await later.file(FILTER, 'json');
   expect((JSON.parse(file) as { marks: unknown }).marks).toEqual([TEAM, TRAY]);
   expect(await later.unmark(TRAY)).toBeNull();
-  expect(await new MarkStore(lock).read()).toEqual([TEAM, DEMO]);
-  for (let time = 0; time < 2; time += 1) expect(await later.bring(file)).toBeNull();
+  expect(await new MarkStore(lock).read()).toEqual([DEMO, TEAM]);
+  for (let time = 0; time < 2; time += 1) expect((await later.bring(file)).ok).toBe(true);
   expect((await new MarkStore(lock).read()).map(({ label }) => label).sort()).toEqual(['invented', 'new team', 'new tray']); // prettier-ignore
   // A file whose marks are damaged is not believed at all; one of an earlier program has none.
   const damaged = file.replace('"at":5000', '"at":"soon"');
-  expect(await later.bring(damaged)).toMatchObject({ code: 'review-file-unreadable' });
-  expect(await later.bring('{"format":"cuewall-review","version":1,"cases":[]}\n')).toBeNull();
+  expect(await later.bring(damaged)).toMatchObject({ error: { code: 'review-file-unreadable' } });
+  expect((await later.bring('{"format":"cuewall-review","version":1,"cases":[]}\n')).ok).toBe(true);
+});
+
+test('[REV82] marks are in order of time, those of one moment in one order however they were kept', () => {
+  const LATER = { ...TRAY, at: 4000 };
+  for (const marks of [
+    [LATER, TEAM, DEMO],
+    [DEMO, TEAM, LATER],
+    [TEAM, LATER, DEMO],
+  ])
+    // prettier-ignore
+    expect(mergeMarks(marks, [])).toEqual([DEMO, TEAM, LATER]);
 });
 
 test('[REV82] under the lock no mark lies readable', async () => {

@@ -67,15 +67,14 @@ test('[REV91] a file of another machine brings no removed case back, and says so
   await store.remove(GONE, 5);
   const { desk } = await open();
   expect(await desk.bring(file)).toMatchObject({
-    code: 'review-cases-removed',
-    params: { count: '1' },
+    value: { added: 0, remarks: [{ code: 'review-cases-removed', params: { count: '1' } }] },
   });
   expect((await open()).state?.caseCount).toBe(1);
 
   const back = await store.importCase(GONE, record.value as never);
   expect(back.ok).toBe(true);
   expect((await open()).state?.caseCount).toBe(2);
-  expect(await desk.bring(file)).toBeNull();
+  expect(await desk.bring(file)).toMatchObject({ value: { remarks: [] } });
 });
 
 test('[REV91] removing drops at once what is kept of a case, without a visit to the look back', async () => {

@@ -20,9 +20,16 @@ function createChannels() {
 
 function createSettings(isBroken = false) {
   const kept = new Map<string, unknown>();
+  const disk = { isReadable: true };
   return {
     kept,
-    read: (name: string) => Promise.resolve(ok(kept.get(name))),
+    disk,
+    read: (name: string) =>
+      Promise.resolve(
+        disk.isReadable
+          ? ok(kept.get(name))
+          : err(fault('record-unavailable', { detail: 'no answer' })),
+      ),
     write: (name: string, value: unknown) => {
       if (isBroken) return Promise.resolve(err(fault('record-unavailable', { detail: 'full' })));
       kept.set(name, value);
@@ -48,6 +55,30 @@ describe('voice settings', () => {
     const settings = new KeptVoiceSettings(createSettings(true), createChannels()[0]);
     expect((await settings.change({ volume: 'loud' }))?.code).toBe('record-unavailable');
     expect(settings.current.volume).toBe('loud');
+  });
+
+  it('[VOI69] that could not be read are told, and are not overwritten by the usual ones', async () => {
+    const [here, there] = createChannels();
+    const settings = createSettings();
+    const before = { volume: 'soft', talkKey: 'F8' };
+    settings.kept.set('voice', before);
+    const other = new KeptVoiceSettings(settings, there);
+    await other.load();
+    settings.disk.isReadable = false;
+    const one = new KeptVoiceSettings(settings, here);
+    expect((await one.load())?.code).toBe('settings-not-read');
+    expect(one.current.talkKey).toBeNull();
+    expect((await one.change({ volume: 'loud' }))?.code).toBe('settings-not-read');
+    expect(one.current.volume).toBe('loud');
+    expect(settings.kept.get('voice')).toBe(before);
+    // A window that knows what is kept takes the change and nothing else.
+    expect(other.current).toMatchObject({ volume: 'loud', talkKey: 'F8' });
+    // Once it can be read, the changes go on top of what was kept.
+    settings.disk.isReadable = true;
+    expect(await one.change({ hasBrowserRecogniser: true })).toBeNull();
+    const all = { volume: 'loud', talkKey: 'F8', hasBrowserRecogniser: true };
+    expect(settings.kept.get('voice')).toEqual(all);
+    expect(one.current).toMatchObject(all);
   });
 
   it.each([

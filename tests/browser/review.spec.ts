@@ -298,6 +298,8 @@ test('[REV57] cases from another machine come in once, however often the file is
   for (let time = 0; time < 2; time += 1) {
     await chooser.setInputFiles(file);
     await expect(there.locator('header b')).toHaveText(`${LARGE.count + SMALL.count} cases`);
+    const [added, known] = time === 0 ? [LARGE.count + SMALL.count, 0] : [0, LARGE.count + SMALL.count]; // prettier-ignore
+    await expect(there.getByText(`${added} cases added, ${known} already known`)).toBeVisible();
   }
   await chooser.setInputFiles({ name: 'x.json', mimeType: 'application/json', buffer: Buffer.from('{}') }); // prettier-ignore
   await expect(

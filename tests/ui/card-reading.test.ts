@@ -131,6 +131,34 @@ describe('a card that was read', () => {
   });
 });
 
+describe('what the shelf of cards breaks off', () => {
+  const broken = () => Promise.reject(new Error('closed'));
+  const model = new CardsModel({
+    list: () => Promise.resolve({ ok: true, value: [] }),
+    keep: broken, remove: broken, save: broken, bring: broken,
+  } as never); // prettier-ignore
+  const line = { id: 'card-1' } as CardLine;
+  const reading = { draft: {}, procedureId: 'any', texts: [] } as never;
+
+  it.each([
+    ['a file that can not be opened', 'voice-card-unreadable', () => model.bring({ text: broken } as never)],
+    ['a file', 'voice-cards-not-kept', () => model.bring(new File(['{}'], 'card.json'))],
+    ['keeping', 'voice-cards-not-kept', () => model.keep(reading, [])],
+    ['deleting', 'voice-cards-not-kept', () => model.remove(line)],
+    ['saving', 'voice-cards-not-kept', () => model.save(line)],
+  ])('[CARD24] %s: is said', async (_, code, work) => {
+    model.fault = null;
+    await work();
+    expect(model.fault).toMatchObject({ code });
+  }); // prettier-ignore
+
+  it('[CARD24] the list: is said', async () => {
+    const listless = new CardsModel({ list: broken } as never);
+    await listless.load();
+    expect(listless.fault?.code).toBe('voice-cards-not-kept');
+  });
+});
+
 describe('what is told apart badly', () => {
   const row = (text: string, nearest: string | null, apart: ApartLine['apart']): ApartLine => ({
     text, nearest, apart, ownDistance: 0.1, otherDistance: 0.1,

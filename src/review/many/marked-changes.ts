@@ -29,13 +29,15 @@ export function marksFor(
   );
 }
 
-/** Both lists in order of time, each mark once. */
+/** Both lists in order of time, marks of one moment in order of their text; each mark once. */
 export function mergeMarks(
   known: readonly MarkedChange[],
   brought: readonly MarkedChange[],
 ): readonly MarkedChange[] {
   const byText = new Map([...known, ...brought].map((mark) => [markToKey(mark), mark]));
-  return [...byText.values()].sort((a, b) => a.at - b.at);
+  return [...byText]
+    .sort(([aText, a], [bText, b]) => a.at - b.at || (aText < bText ? -1 : 1))
+    .map(([, mark]) => mark);
 }
 
 /** The same for two marks that say the same. */

@@ -3,7 +3,8 @@
  * told apart. What was read is kept before it is compared, so that closing the window
  * there loses nothing.
  */
-import type { Fault } from '../../domain';
+import { err, fault } from '../../domain';
+import type { Fault, Result } from '../../domain';
 import type { CardDraft, CardLine, CardServices, PhraseTake } from '../card-services';
 
 /** What is read now, and with which procedure's sizes. */
@@ -32,7 +33,7 @@ export class CardsModel {
   constructor(readonly services: CardServices) {}
 
   async load(): Promise<void> {
-    const listed = await this.services.list();
+    const listed = await attempt(this.services.list());
     if (listed.ok) this.lines = listed.value;
     else this.fault = listed.error;
   }
@@ -55,7 +56,7 @@ export class CardsModel {
   }
 
   async keep(reading: Reading, takes: readonly PhraseTake[]): Promise<void> {
-    const kept = await this.services.keep(reading.draft, takes);
+    const kept = await attempt(this.services.keep(reading.draft, takes));
     this.fault = kept.ok ? null : kept.error;
     this.unsaved = kept.ok ? null : { reading, takes };
     if (kept.ok)
@@ -75,18 +76,30 @@ export class CardsModel {
   }
 
   async remove({ id }: CardLine): Promise<void> {
-    this.fault = await this.services.remove(id);
+    this.fault = await this.services.remove(id).catch(notKept);
     await this.load();
   }
 
   async save({ id }: CardLine): Promise<void> {
-    this.fault = await this.services.save(id);
+    this.fault = await this.services.save(id).catch(notKept);
   }
 
   async bring(file: File): Promise<void> {
-    const taken = await this.services.bring(await file.text());
+    const taken = await file.text().then(
+      (text) => attempt(this.services.bring(text)),
+      (cause: unknown) => err(fault('voice-card-unreadable', { detail: String(cause) })),
+    );
     this.fault = taken.ok ? null : taken.error;
     this.brought = taken.ok ? taken.value : null;
     await this.load();
   }
+}
+
+/** A promise that the shelf breaks is a fault like any other. */
+function attempt<T>(work: Promise<Result<T, Fault>>): Promise<Result<T, Fault>> {
+  return work.catch((cause: unknown) => err(notKept(cause)));
+}
+
+function notKept(cause: unknown): Fault {
+  return fault('voice-cards-not-kept', { detail: String(cause) });
 }

@@ -6,6 +6,7 @@ import type { Fault } from '../../domain';
 import { USUAL_HOURS } from '../../review';
 import type { CaseFilter, ManyAnswer, MarkedChange, RoomHours } from '../../review';
 import type { AppModel } from '../app-model.svelte';
+import { sayBrought } from './brought-words';
 import type { ManyFile, ManyState } from '../services';
 
 const NO_FILTER: CaseFilter = {
@@ -25,6 +26,8 @@ export class ManyModel {
   progress = $state.raw<{ readonly done: number; readonly total: number } | null>(null);
   /** Whether the first question was answered, if only by saying that nothing can be shown. */
   hasAnswered = $state(false);
+  /** What became of the last file that was taken in. */
+  brought = $state<string | null>(null);
   #asked = 0;
   #revision: number | null = null;
   #hasChosenMode = false;
@@ -88,12 +91,17 @@ export class ManyModel {
     const { filter, timesOf, key, hours } = this;
     const answer = await this.app.services.manyCases.look({ filter, timesOf, key, hours });
     if (mine !== this.#asked) return;
-    this.answer = answer;
+    if (!answer.ok) this.app.notify(answer.error);
+    this.answer = answer.ok ? answer.value : null;
     this.hasAnswered = true;
   }
 
   cancel(): void {
     this.app.services.manyCases.cancel();
+  }
+
+  resume(): Promise<void> {
+    return this.#tell(this.app.services.manyCases.resume());
   }
 
   addDemo(): Promise<void> {
@@ -105,7 +113,10 @@ export class ManyModel {
   }
 
   async bring(file: File): Promise<void> {
-    return this.#tell(this.app.services.manyCases.bring(await file.text()));
+    this.brought = null;
+    const taken = await this.app.services.manyCases.bring(await file.text());
+    for (const remark of taken.ok ? taken.value.remarks : [taken.error]) this.app.notify(remark);
+    if (taken.ok) this.brought = sayBrought(taken.value);
   }
 
   async #tell(work: Promise<Fault | null>): Promise<void> {

@@ -44,6 +44,7 @@ function makeServices(sample: SampleCase | null, frame: GalleryFrame): AppServic
       mark: refuse,
       unmark: refuse,
       addDemo: refuse,
+      resume: refuse,
     },
     // The gallery shows no voice screen.
     voice: undefined as never,

@@ -1,0 +1,86 @@
+/** Stop and Continue of the look back, on a real record of invented cases in IndexedDB. */
+import 'fake-indexeddb/auto';
+import { IDBFactory } from 'fake-indexeddb';
+import { afterEach, beforeEach, expect, test, vi } from 'vitest';
+import { ReviewDesk } from '../../src/app/review-desk';
+import { createLock, createSettings, openRecord } from '../../src/record';
+import type { ManyState } from '../../src/ui';
+import { HandClock } from '../support/hand-clock';
+
+const COUNT = 30;
+
+beforeEach(() => {
+  vi.stubGlobal('indexedDB', new IDBFactory());
+});
+afterEach(() => {
+  vi.restoreAllMocks();
+  vi.unstubAllGlobals();
+});
+
+function open() {
+  const told: ManyState[] = [];
+  const watch: { onTold(state: ManyState): void } = { onTold: () => undefined };
+  const lock = createLock(createSettings(indexedDB), new HandClock());
+  const desk = new ReviewDesk((state) => {
+    told.push(state);
+    watch.onTold(state);
+  }, lock);
+  const last = (): ManyState => {
+    const state = told.at(-1);
+    if (!state) throw new Error('Nothing was told');
+    return state;
+  };
+  const countKept = async (): Promise<number> => {
+    const { store } = await openRecord(indexedDB, lock);
+    const heads = await store.listHeads();
+    if (!heads.ok) throw new Error(heads.error.code);
+    return heads.value.length;
+  };
+  return { desk, watch, last, countKept };
+}
+
+test('[REV97] stopped while invented cases are added, it says how far it was; Continue adds the rest, each once', async () => {
+  const { desk, watch, last, countKept } = open();
+  await desk.load();
+  watch.onTold = ({ progress }) => {
+    if (progress?.done === 10) desk.cancel();
+  };
+  expect(await desk.addDemo(COUNT)).toBeNull();
+  expect(last()).toMatchObject({ progress: null, stopped: { done: 10, total: COUNT } });
+  const kept = await countKept();
+  expect(kept).toBeGreaterThanOrEqual(10);
+  expect(kept).toBeLessThan(COUNT);
+  watch.onTold = () => undefined;
+  expect(await desk.resume()).toBeNull();
+  expect(last()).toMatchObject({ progress: null, stopped: null, caseCount: COUNT });
+  expect(await countKept()).toBe(COUNT);
+});
+
+test('[REV97] stopped while it reads, what was read stays and Continue reads the rest', async () => {
+  // Each case is told, as where reading one takes a second.
+  let now = 0;
+  vi.spyOn(performance, 'now').mockImplementation(() => (now += 2000));
+  const { desk, watch, last } = open();
+  await desk.load();
+  let isReading = false;
+  watch.onTold = ({ progress }) => {
+    isReading ||= progress?.total === 0;
+    if (isReading && progress?.done === 7) desk.cancel();
+  };
+  expect(await desk.addDemo(COUNT)).toBeNull();
+  expect(last()).toMatchObject({
+    progress: null,
+    stopped: { done: 7, total: COUNT },
+    caseCount: 7,
+  });
+  watch.onTold = () => undefined;
+  expect(await desk.resume()).toBeNull();
+  expect(last()).toMatchObject({ progress: null, stopped: null, caseCount: COUNT });
+});
+
+test('[REV97] with nothing in hand Stop says nothing', async () => {
+  const { desk, last } = open();
+  await desk.load();
+  desk.cancel();
+  expect(last().stopped).toBeNull();
+});
