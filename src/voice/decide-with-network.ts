@@ -24,7 +24,7 @@ function areTwoVoices({ network, ranked, secondVoice }: Opinions, vocabulary: Vo
   const share = secondVoice();
   const isClear =
     (network[0]?.distance ?? Infinity) <= TWO_VOICES_LIMITS.clearDistance ||
-    cardGap(ranked, vocabulary) >= TWO_VOICES_LIMITS.clearCardGap;
+    ownCardGap(ranked, vocabulary) >= TWO_VOICES_LIMITS.clearCardGap;
   return share >= (isClear ? TWO_VOICES_LIMITS.sureShare : TWO_VOICES_LIMITS.likelyShare);
 }
 
@@ -110,27 +110,23 @@ function rivalOf(
   return isOther && isContesting(grammar, top.words, isOwn, vocabulary) ? grammar.words : null;
 }
 
-/**
- * Whether a card is near to this phrase, as only its own speaker's is, and far nearer than to
- * any of another meaning.
- */
+/** Whether the speaker's own card is far nearer to this phrase than to any of another meaning. */
 function isOwnVoice(
   ranked: readonly PhraseAtDistance[],
   top: PhraseAtDistance,
   vocabulary: Vocabulary,
 ): boolean {
-  const nearest = ranked[0];
-  return (
-    nearest?.words === top.words &&
-    nearest.distance <= LIMITS.ownDistance &&
-    cardGap(ranked, vocabulary) >= LIMITS.ownGap
-  );
+  return ranked[0]?.words === top.words && ownCardGap(ranked, vocabulary) >= LIMITS.ownGap;
 }
 
-/** How much nearer a card is to one phrase than to any of another meaning; a card that knows no other tells nothing. */
-function cardGap(ranked: readonly PhraseAtDistance[], vocabulary: Vocabulary): number {
+/**
+ * How much nearer the speaker's own card is to one phrase than to any of another meaning. A
+ * card that is near to nothing is a stranger's, and one that knows no other phrase tells nothing.
+ */
+function ownCardGap(ranked: readonly PhraseAtDistance[], vocabulary: Vocabulary): number {
   const gap = gapAfter(ranked, vocabulary);
-  return gap === Infinity ? 0 : gap;
+  const isStranger = (ranked[0]?.distance ?? Infinity) > LIMITS.ownDistance;
+  return isStranger || gap === Infinity ? 0 : gap;
 }
 
 /** Whether the grammar names the phrase too, and not without reason. */

@@ -126,6 +126,9 @@ describe('a decision with the phrase network', () => {
     const ranked = [known, at('depth three two', 0.4 + 2 * clearCardGap)];
     expect(decide(clear, { ranked, secondVoice: likelyShare }).words).toBe('depth two four');
     expect(decide(clear, { ranked: [known], secondVoice: likelyShare })).toMatchObject(two);
+    // Nor does a stranger's card, however far apart its phrases are.
+    const strangers = ranked.map(({ words, distance }) => at(words, distance + ownDistance));
+    expect(decide(clear, { ranked: strangers, secondVoice: likelyShare })).toMatchObject(two);
   });
 
   it('[VOI75] lets a card settle what the network left open, against the grammar too', () => {
