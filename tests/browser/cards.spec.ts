@@ -3,11 +3,10 @@
  * people speak into PulseAudio's room, everything else is the browser's own.
  */
 import { AxeBuilder } from '@axe-core/playwright';
-import { chromium, expect, test } from '@playwright/test';
+import { expect, test } from '@playwright/test';
 import type { Browser, Page } from '@playwright/test';
 import { readFile } from 'node:fs/promises';
-import { CHROMIUM_PATH } from '../../src/cli/debian-packages';
-import { CHROMIUM_ARGS } from './chromium-args';
+import { listenAt, openBrowserIn } from './listening-desk';
 import { LoopbackRoom } from './loopback-room';
 import type { SpokenLine } from './sound-as-microphone';
 
@@ -22,11 +21,7 @@ let room: LoopbackRoom;
 let browser: Browser;
 test.beforeEach(async () => {
   room = await LoopbackRoom.open();
-  browser = await chromium.launch({
-    executablePath: CHROMIUM_PATH,
-    args: [...CHROMIUM_ARGS, '--use-fake-ui-for-media-stream'],
-    env: room.env,
-  });
+  browser = await openBrowserIn(room);
 });
 test.afterEach(async () => {
   await browser.close();
@@ -94,13 +89,6 @@ async function readCard(page: Page): Promise<void> {
   }
 }
 
-async function listen(page: Page): Promise<void> {
-  await page.getByRole('button', { name: /^Listen/ }).click();
-  await expect(page.getByText(/^(Listening|Hears|Hearing)/).first()).toBeVisible({
-    timeout: LONG_MS,
-  });
-}
-
 const stepNow = (page: Page, title: string) =>
   expect(page.getByRole('region', { name: 'Field track' }).getByText(title)).toBeVisible({
     timeout: LONG_MS,
@@ -157,13 +145,13 @@ test('[CARD15] a card is read, tried, saved, deleted, taken in again, and heard 
   await look(page, 'setup');
   await page.getByRole('button', { name: 'Open the case' }).click();
   await page.waitForURL(/#\/desk/);
-  await listen(page);
+  await listenAt(page);
   expect(await told(page)).toContainEqual(['surgeon A 10']);
   await room.say(line('step done'));
   await stepNow(page, 'Clear the cartilage');
 
   await page.reload();
-  await listen(page);
+  await listenAt(page);
   expect(await told(page)).toEqual([['surgeon A 10']]);
   await room.say(line('step done'));
   await stepNow(page, 'Place the guide pin');

@@ -3,10 +3,9 @@
  * an utterance, in the built product: PulseAudio's devices as the microphone, Chromium's
  * own worker closed under it.
  */
-import { chromium, expect, test } from '@playwright/test';
+import { expect, test } from '@playwright/test';
 import type { Browser, Page } from '@playwright/test';
-import { CHROMIUM_PATH } from '../../src/cli/debian-packages';
-import { CHROMIUM_ARGS } from './chromium-args';
+import { openBrowserIn, openListeningCase } from './listening-desk';
 import { LoopbackRoom } from './loopback-room';
 import type { SpokenLine } from './sound-as-microphone';
 
@@ -20,11 +19,7 @@ let room: LoopbackRoom;
 let browser: Browser;
 test.beforeEach(async () => {
   room = await LoopbackRoom.open();
-  browser = await chromium.launch({
-    executablePath: CHROMIUM_PATH,
-    args: [...CHROMIUM_ARGS, '--use-fake-ui-for-media-stream'],
-    env: room.env,
-  });
+  browser = await openBrowserIn(room);
 });
 test.afterEach(async () => {
   await browser.close();
@@ -35,16 +30,7 @@ test.afterEach(async () => {
 async function listen(baseURL: string): Promise<Page> {
   const context = await browser.newContext({ viewport: { width: 1366, height: 768 } });
   const page = await context.newPage();
-  await page.goto(`${baseURL}#/start/setup`);
-  await page.getByLabel('Reverse shoulder: glenoid').check();
-  await page.getByText('RIGHT', { exact: true }).click();
-  await page.getByText('Demo, invented data').click();
-  await page.getByRole('button', { name: 'Open the case' }).click();
-  await page.waitForURL(/#\/desk/);
-  await page.getByRole('button', { name: /^Listen/ }).click();
-  await expect(page.getByText(/^(Listening|Hears|Hearing)/).first()).toBeVisible({
-    timeout: LONG_MS,
-  });
+  await openListeningCase(page, baseURL, 'Reverse shoulder: glenoid with an augmented baseplate');
   return page;
 }
 
