@@ -5,7 +5,7 @@
  */
 import AxeBuilder from '@axe-core/playwright';
 import { expect, test } from '@playwright/test';
-import type { Locator, Page } from '@playwright/test';
+import type { Page } from '@playwright/test';
 import { confirmReadBack, leadUntil, offerValue } from './desk-hand';
 import { LoopbackRoom } from './loopback-room';
 import { listenAt, openBrowserIn } from './listening-desk';
