@@ -1,12 +1,14 @@
 /** A desk whose microphone hears PulseAudio's room. */
-import { chromium } from '@playwright/test';
-import type { Browser, Page } from '@playwright/test';
+import { chromium, expect } from '@playwright/test';
+import type { Browser, Locator, Page } from '@playwright/test';
 import { CHROMIUM_PATH } from '../../src/cli/debian-packages';
 import { CHROMIUM_ARGS } from './chromium-args';
 import type { LoopbackRoom } from './loopback-room';
 
 /** How long the listeners may take to load on a busy machine, in milliseconds. */
 const LOAD_MS = 120_000;
+/** After how long somebody says again what came to nothing, in milliseconds: said sooner, it might count twice. */
+const AGAIN_MS = 15_000;
 
 /** A browser that hears the room. */
 export function openBrowserIn(room: LoopbackRoom): Promise<Browser> {
@@ -35,4 +37,12 @@ export async function listenAt(desk: Page): Promise<void> {
     .getByText(/^(Listening|Hears|Hearing)/)
     .first()
     .waitFor({ timeout: LOAD_MS });
+}
+
+/** The surgeon says it, and again if it comes to nothing: on a busy machine sound is lost. */
+export async function sayUntil(room: LoopbackRoom, words: string, shown: Locator): Promise<void> {
+  await expect(async () => {
+    await room.say({ who: 'surgeon', words, pauseS: 1 });
+    await expect(shown).toBeVisible({ timeout: AGAIN_MS });
+  }).toPass();
 }

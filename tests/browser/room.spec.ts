@@ -5,12 +5,11 @@
  */
 import { expect, test } from '@playwright/test';
 import type { Browser, Page } from '@playwright/test';
-import { openBrowserIn, openListeningCase } from './listening-desk';
+import { openBrowserIn, openListeningCase, sayUntil } from './listening-desk';
 import { LoopbackRoom } from './loopback-room';
 import type { SpokenLine } from './sound-as-microphone';
 
 const line = (words: string): SpokenLine => ({ who: 'surgeon', words, pauseS: 1 });
-const STEP_DONE = line('step done');
 const LONG_MS = 60_000;
 
 test.skip(!LoopbackRoom.isPossible, 'Needs the Debian package "pulseaudio".');
@@ -34,18 +33,15 @@ async function listen(baseURL: string): Promise<Page> {
   return page;
 }
 
-const stepNow = (page: Page, title: string) =>
-  expect(page.getByRole('region', { name: 'Field track' }).getByText(title)).toBeVisible({
-    timeout: LONG_MS,
-  });
+const step = (page: Page, title: string) =>
+  page.getByRole('region', { name: 'Field track' }).getByText(title);
 
 test('[EAR11] a microphone that is pulled out is missed, and heard again when it is back', async ({
   baseURL,
 }) => {
   test.setTimeout(240_000);
   const page = await listen(baseURL ?? '');
-  await room.say(STEP_DONE);
-  await stepNow(page, 'Clear the cartilage');
+  await sayUntil(room, 'step done', step(page, 'Clear the cartilage'));
   const wall = await page.context().newPage();
   await wall.goto(`${baseURL ?? ''}#/wall`);
   room.pullOut();
@@ -56,8 +52,7 @@ test('[EAR11] a microphone that is pulled out is missed, and heard again when it
   await expect(wall.getByText('Can’t hear. The microphone went away')).toBeVisible();
   room.plugIn();
   await expect(page.getByText('The microphone went away')).toHaveCount(0, { timeout: LONG_MS });
-  await room.say(STEP_DONE);
-  await stepNow(page, 'Place the guide pin');
+  await sayUntil(room, 'step done', step(page, 'Place the guide pin'));
 });
 
 test('[EAR12] a listener that dies in the middle of an utterance is replaced, and says what was lost', async ({
@@ -76,6 +71,5 @@ test('[EAR12] a listener that dies in the middle of an utterance is replaced, an
     timeout: LONG_MS,
   });
   await expect(page.getByText(/^(Listening|Hears)/).first()).toBeVisible({ timeout: LONG_MS });
-  await room.say(STEP_DONE);
-  await stepNow(page, 'Clear the cartilage');
+  await sayUntil(room, 'step done', step(page, 'Clear the cartilage'));
 });
