@@ -1,71 +1,132 @@
 /**
- * Speakers whom the wall knows: three recordings of each phrase, in three manners, are
- * the voice card; the phrase said a fourth way is the test. Synthetic held-out voices in
- * the flagship's busiest moment: what people's cards would do only people can show.
+ * Cards as the desk makes them (desk-card.ts), in the flagship's busiest moment: held-out
+ * voices with their own card when all its examples are learnt, the same sounds right after
+ * the vocabulary has changed, while none is, and with somebody else's card in use. What
+ * people's cards would do only people can show.
  */
-import { LISTENER_NAMES } from '../../../src/cli/load-listeners';
-import { DEFAULT_ADDRESS_PHRASE, soundToPcm } from '../../../src/voice';
-import type { CardVoice } from '../../../src/voice';
-import { CLEAN, listConditions, place } from './conditions';
+import { DEFAULT_ADDRESS_PHRASE } from '../../../src/voice';
+import { CLEAN, listScripted, place } from './conditions';
+import type { Condition } from './conditions';
+import { countVerdicts } from './count-verdicts';
+import { CASE_MANNER, makeDeskCard } from './desk-card';
 import { say } from './memory';
-import { isValue, listSpokenMoments, shuffle, vocabularyOf } from './moments';
+import { listSpokenMoments, shuffle, vocabularyOf } from './moments';
 import type { SpokenMoment } from './moments';
 import { noteOpinions } from './opinions-log';
 import type { Panel } from './panel';
-import { judge, Tallies } from './tally';
+import { isInShard } from './shard';
+import type { Shard } from './shard';
+import { Tallies } from './tally';
+import type { Trial } from './trials';
 
-/** The procedure that the product shows first. */
-const FLAGSHIP = 'reverse-shoulder-glenoid';
-/** Manners of the card's recordings; the test is in none of them. */
-const CARD_MANNERS = [
-  { tempo: 0.9, cents: -60 },
-  { tempo: 1.05, cents: 40 },
-  { tempo: 1.15, cents: 90 },
-] as const;
-const TEST_MANNER = { tempo: 0.97, cents: 15 };
+/** The operation with the largest card and the busiest moment. */
+export const FLAGSHIP = 'reverse-shoulder';
 
-/** `voices` and `phrases` of each are tested, in the quiet room and in scripted noises at 10 dB by turns. */
+/** Something said with a card in use, and its sound. */
+interface Saying extends Trial {
+  readonly sound: Float32Array;
+}
+
+type Use = 'own card' | 'own card, not learnt yet' | 'another’s card';
+
+export interface CardPlan {
+  readonly voices: readonly string[];
+  /** How many phrases each voice says, in the quiet room and in a scripted noise at 10 dB. */
+  readonly phrases: number;
+  /** Cut by voices. */
+  readonly shard: Shard;
+}
+
 export async function hearWithCards(
   panel: Panel,
-  { voices, phrases }: { readonly voices: readonly string[]; readonly phrases: number },
+  { voices, phrases, shard }: CardPlan,
   talk: readonly Float32Array[],
   tell: (done: number) => void,
 ): Promise<object> {
-  const moments = listSpokenMoments(1).filter(({ procedure }) => procedure === FLAGSHIP);
-  const { legal } = moments.reduce((a, b) => (b.legal.length > a.legal.length ? b : a));
-  const rooms = listConditions().filter(
-    ({ noise, snrDb }) => snrDb === 10 && !noise.startsWith('real'),
-  );
-  await panel.setVocabulary(vocabularyOf(legal));
-  const tallies = new Tallies();
-  let done = 0;
+  const [busiest, before] = pickMoments();
+  const [tallies, wrongs, cards]: [Tallies, object[], object[]] = [new Tallies(), [], []];
+  let said = 0;
   for (const [turn, voice] of voices.entries()) {
-    await panel.setCard(makeCard(voice, legal));
-    for (const [index, spoken] of shuffle(legal, 7 + turn)
-      .slice(0, phrases)
-      .entries()) {
-      const said = say(voice, `${DEFAULT_ADDRESS_PHRASE} ${spoken.words}`, TEST_MANNER);
-      for (const room of [CLEAN, rooms[index % rooms.length] ?? CLEAN]) {
-        const verdicts = await panel.hear(place(said, room, 50 + done, talk));
-        noteOpinions({ said: spoken.words, voice, room: room.name, card: true }, verdicts.last);
-        const level = room === CLEAN ? 'clean' : '10 dB';
-        for (const listener of LISTENER_NAMES) {
-          const outcome = judge(spoken.words, legal, verdicts[listener].heard);
-          for (const group of [level, `${level}, ${voice}`])
-            tallies.of(`${group} | ${listener}`).add(outcome, isValue(spoken), false);
-        }
-        done += 1;
-      }
-    }
-    tell(done);
+    if (!isInShard(shard, turn)) continue;
+    const sayings = listSayings(busiest, voice, turn, phrases, talk);
+    const hearAll = async (use: Use): Promise<void> => {
+      wrongs.push(...(await hearWithOne(panel, sayings, use, tallies, talk)));
+      tell((said += sayings.length));
+    };
+    const { card, ...about } = makeDeskCard(voice, FLAGSHIP);
+    cards.push({ voice, recordings: card.takes.length, ...about });
+    await panel.setLearnsAtOnce(false);
+    await panel.setVocabulary(vocabularyOf(before.legal));
+    await panel.setCard(card);
+    // All is learnt of the moment before; then something else may be said.
+    await panel.setLearnsAtOnce(true);
+    await panel.setLearnsAtOnce(false);
+    await hearAll('own card, not learnt yet');
+    await panel.setLearnsAtOnce(true);
+    await hearAll('own card');
+    const other = voices[(turn + 1) % voices.length] ?? voice;
+    await panel.setCard(makeDeskCard(other, FLAGSHIP).card);
+    await hearAll('another’s card');
   }
-  return { legal: legal.length, rows: tallies.rows };
+  return { legal: busiest.legal.length, sounds: said, cards, rows: tallies.rows, wrongs };
 }
 
-function makeCard(voice: string, legal: SpokenMoment['legal']): CardVoice {
-  const takes = legal.flatMap(({ words }) => {
-    const text = `${DEFAULT_ADDRESS_PHRASE} ${words}`;
-    return CARD_MANNERS.map((manner) => ({ text, pcm: soundToPcm(say(voice, text, manner)) }));
+/** The busiest moment, and the busiest one of another state that could come before it. */
+function pickMoments(): readonly [SpokenMoment, SpokenMoment] {
+  const moments = listSpokenMoments(1)
+    .filter(({ procedure }) => procedure === FLAGSHIP)
+    .toSorted((a, b) => b.legal.length - a.legal.length);
+  const [busiest] = moments;
+  const before = moments.find(({ state }) => state !== busiest?.state);
+  if (!busiest || !before) throw new Error(`${FLAGSHIP} has too few moments`);
+  return [busiest, before];
+}
+
+function listSayings(
+  moment: SpokenMoment,
+  voice: string,
+  turn: number,
+  phrases: number,
+  talk: readonly Float32Array[],
+): readonly Saying[] {
+  const rooms = listScripted(10);
+  const chosen = shuffle(moment.legal, 7 + turn).slice(0, phrases);
+  return chosen.flatMap(({ words }, index) => {
+    const speech = say(voice, `${DEFAULT_ADDRESS_PHRASE} ${words}`, CASE_MANNER);
+    return [CLEAN, rooms[index % rooms.length] ?? CLEAN].map((condition, noisy) => {
+      const seed = 50 + 2 * (turn * phrases + index) + noisy;
+      const sound = place(speech, condition, seed, talk);
+      return { moment: { ...moment, words }, voice, condition, seed, sound };
+    });
   });
-  return { label: voice, takes };
+}
+
+/** Gives what was taken wrongly. */
+async function hearWithOne(
+  panel: Panel,
+  sayings: readonly Saying[],
+  use: Use,
+  tallies: Tallies,
+  talk: readonly Float32Array[],
+): Promise<readonly object[]> {
+  const wrongs: object[] = [];
+  let isCurrent = false;
+  for (const saying of sayings) {
+    const { moment, voice, condition, sound } = saying;
+    if (!isCurrent) await panel.setVocabulary(vocabularyOf(moment.legal));
+    const groups = groupsOf(condition, use, voice, panel.knows(moment.words));
+    const verdicts = await panel.hear(sound);
+    noteOpinions({ said: moment.words, voice, room: condition.name, card: use }, verdicts.last);
+    const counted = await countVerdicts(panel, tallies, { ...saying, verdicts }, groups, talk);
+    wrongs.push(...counted.wrongs.map((wrong) => ({ use, ...wrong })));
+    isCurrent = !counted.wasReadBack;
+  }
+  return wrongs;
+}
+
+function groupsOf(room: Condition, use: Use, voice: string, isOnCard: boolean): readonly string[] {
+  const level = room === CLEAN ? 'clean' : '10 dB';
+  const all = `${level}, ${use}`;
+  if (use !== 'own card') return [all];
+  return [all, `${all}, ${isOnCard ? 'on the card' : 'not on the card'}`, `${all}, ${voice}`];
 }

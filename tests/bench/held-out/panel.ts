@@ -7,8 +7,10 @@
 import { loadBoth } from '../../../src/cli/load-listeners';
 import type { ListenerName } from '../../../src/cli/load-listeners';
 import type { HeardPhrase, Vocabulary } from '../../../src/domain';
-import { decideByGrammar, decideByNetwork, Hearing, learnAll } from '../../../src/voice';
-import type { CardVoice, Listener, Opinions, TwoListeners } from '../../../src/voice';
+import {
+  decideByGrammar, decideByNetwork, decideFromAll, Hearing, learnAll,
+} from '../../../src/voice'; // prettier-ignore
+import type { CardVoice, Decision, Listener, Opinions, TwoListeners } from '../../../src/voice';
 import { soundKey } from './memory';
 
 /** Everything that was taken or asked from one sound, and what each listener found likeliest first. */
@@ -25,9 +27,14 @@ interface Thought {
   readonly both: HeardPhrase;
 }
 
+/** Opinions where no card is in use: nothing was compared, nothing is known. */
+const NO_CARD = { ranked: [], knows: () => false };
+
 export class Panel {
   #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
   readonly #thoughts = new Map<string, Thought>();
+  #sound: Float32Array | null = null;
+  #learnsAtOnce = true;
 
   private constructor(private readonly both: TwoListeners) {}
 
@@ -40,21 +47,36 @@ export class Panel {
     this.#thoughts.clear();
     const faults = await this.both.setVocabulary(vocabulary);
     if (faults.length > 0) throw new Error(`Can't be pronounced: ${JSON.stringify(faults)}`);
+    await this.#learn();
   }
 
   /** Learns from this card instead of an earlier one; resolves when its examples are made. */
   async setCard(card: CardVoice): Promise<void> {
+    this.#thoughts.clear();
     await this.both.setCards([card]);
-    await learnAll(this.both);
+    await this.#learn();
   }
 
-  /** What each way of deciding makes of a sound that has room before and after. */
-  async hear(sound: Float32Array): Promise<Verdicts> {
+  /** Whether the examples of what may be said are there at once, or, as right after a change, not yet. */
+  async setLearnsAtOnce(learnsAtOnce: boolean): Promise<void> {
     this.#thoughts.clear();
+    this.#learnsAtOnce = learnsAtOnce;
+    await this.#learn();
+  }
+
+  /** Whether there is an example of this phrase. */
+  knows(words: string): boolean {
+    return this.both.network.knows(words);
+  }
+
+  /** What each way of deciding makes of a sound that has room before and after, with the card in use or as if there were none. */
+  async hear(sound: Float32Array, withCard = true): Promise<Verdicts> {
+    if (sound !== this.#sound) this.#thoughts.clear();
+    this.#sound = sound;
     const verdicts = {
-      grammar: await this.#hearBy('grammar', sound),
-      embedding: await this.#hearBy('embedding', sound),
-      both: await this.#hearBy('both', sound),
+      grammar: await this.#hearBy('grammar', sound, withCard),
+      embedding: await this.#hearBy('embedding', sound, withCard),
+      both: await this.#hearBy('both', sound, withCard),
     };
     return { ...verdicts, last: [...this.#thoughts.values()].at(-1)?.opinions ?? null };
   }
@@ -63,9 +85,13 @@ export class Panel {
     return this.both.close();
   }
 
-  async #hearBy(name: ListenerName, sound: Float32Array): Promise<Verdict> {
+  async #learn(): Promise<void> {
+    if (this.#learnsAtOnce) await learnAll(this.both);
+  }
+
+  async #hearBy(name: ListenerName, sound: Float32Array, withCard: boolean): Promise<Verdict> {
     const heard: HeardPhrase[] = [];
-    const hearing = new Hearing(this.#listenerOf(name), {
+    const hearing = new Hearing(this.#listenerOf(name, withCard), {
       onPhrase: (phrase) => heard.push(phrase),
       onHearing: () => undefined,
       onLevel: () => undefined,
@@ -75,21 +101,26 @@ export class Panel {
     return { heard };
   }
 
-  #listenerOf(name: ListenerName): Listener {
+  #listenerOf(name: ListenerName, withCard: boolean): Listener {
     return {
       name,
       setVocabulary: async () => [],
       close: async () => undefined,
       recognise: async (pcm) => {
         const { opinions, both } = await this.#think(pcm);
-        if (name === 'both') return both;
-        const decided =
-          name === 'grammar'
-            ? decideByGrammar(opinions.grammar)
-            : decideByNetwork(opinions, this.#vocabulary);
-        return { ...both, ...decided, listener: name };
+        if (name === 'both' && withCard) return both;
+        const { speechMs, decisionMs } = both;
+        const counted = withCard ? opinions : { ...opinions, ...NO_CARD };
+        return { ...this.#decide(name, counted), listener: name, speechMs, decisionMs };
       },
     };
+  }
+
+  #decide(name: ListenerName, opinions: Opinions): Decision {
+    if (name === 'grammar') return decideByGrammar(opinions.grammar);
+    return name === 'both'
+      ? decideFromAll(opinions, this.#vocabulary)
+      : decideByNetwork(opinions, this.#vocabulary);
   }
 
   async #think(pcm: Float32Array): Promise<Thought> {
