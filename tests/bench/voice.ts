@@ -4,12 +4,14 @@
  * what each part means. Some forty minutes on two idle cores; with `--full` some hours.
  * `--clean N --each N`: how many commands in the quiet room, and in each other room (942 in
  * the quiet room are every phrase of every built-in procedure once).
+ * `--by both`: only what the product decides, at half the work; else each listener too.
  * `--check` hears the quarter of the human digits that is kept for a last check. `--minutes`
  * ends the longest parts, commands and talk, early; `--shard` measures one part in so many of
  * commands, card, digits, strangers and talk (`npm run bench -- merge FILE...` adds them
  * up). With CUEWALL_BENCH_CACHE set to a folder outside the repository synthetic speech
  * is made only once.
  */
+import { LISTENER_NAMES } from '../../src/cli/load-listeners';
 import { FIGURE_VOICES, TUNING_VOICES } from '../../src/cli/spoken-voices';
 import { hearWithCards } from './held-out/cards';
 import { hearCommands } from './held-out/commands';
@@ -60,6 +62,8 @@ export async function benchVoice(options: readonly string[]): Promise<object> {
   const half = isTuning ? 'tuning' : 'figures';
   const quarter = options.includes('--check') ? 'check' : half;
   const parts = valueOf(options, '--only')?.split(',') ?? PARTS;
+  const by = valueOf(options, '--by')?.split(',');
+  const ways = LISTENER_NAMES.filter((name) => by?.includes(name) ?? true);
   const shard = readShard(valueOf(options, '--shard'));
   const mostMs = numberOf(options, '--minutes', Infinity) * 60_000;
   const startMs = performance.now();
@@ -70,7 +74,7 @@ export async function benchVoice(options: readonly string[]): Promise<object> {
   };
   const talk = loadTalk();
   const withPanel = async (use: (panel: Panel) => Promise<object>): Promise<object> => {
-    const panel = await Panel.load();
+    const panel = await Panel.load(ways);
     const result = await use(panel);
     await panel.close();
     return result;

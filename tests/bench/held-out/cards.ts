@@ -1,8 +1,9 @@
 /**
  * Cards as the desk makes them (desk-card.ts), in the flagship's busiest moment: held-out
- * voices with their own card when all its examples are learnt, the same sounds right after
- * the vocabulary has changed, while none is, and with somebody else's card in use. What
- * people's cards would do only people can show.
+ * voices with their own card in use, and with somebody else's. "Not learnt yet" are the same
+ * sounds as the wall hears them right after what may be said has changed: until all
+ * examples are there a card counts for nothing (test CARD19), so the same opinions are
+ * decided without it. What people's cards would do only people can show.
  */
 import { DEFAULT_ADDRESS_PHRASE } from '../../../src/voice';
 import { CLEAN, listScripted, place } from './conditions';
@@ -20,113 +21,104 @@ import { Tallies } from './tally';
 import type { Trial } from './trials';
 
 /** The operation with the largest card and the busiest moment. */
-export const FLAGSHIP = 'reverse-shoulder';
+const FLAGSHIP = 'reverse-shoulder';
 
-/** Something said with a card in use, and its sound. */
-interface Saying extends Trial {
-  readonly sound: Float32Array;
-}
-
-type Use = 'own card' | 'own card, not learnt yet' | 'another’s card';
+type Use = 'own card' | 'another’s card';
 
 export interface CardPlan {
   readonly voices: readonly string[];
   /** How many phrases each voice says, in the quiet room and in a scripted noise at 10 dB. */
   readonly phrases: number;
-  /** Cut by voices. */
+  /** Cut by cards. */
   readonly shard: Shard;
 }
 
+/** Each card is in use while its owner speaks, and while the next voice does. */
 export async function hearWithCards(
   panel: Panel,
   { voices, phrases, shard }: CardPlan,
   talk: readonly Float32Array[],
   tell: (done: number) => void,
 ): Promise<object> {
-  const [busiest, before] = pickMoments();
+  const busiest = findBusiestOf(FLAGSHIP);
+  await panel.setVocabulary(vocabularyOf(busiest.legal));
   const [tallies, wrongs, cards]: [Tallies, object[], object[]] = [new Tallies(), [], []];
-  let said = 0;
-  for (const [turn, voice] of voices.entries()) {
+  let sounds = 0;
+  for (const [turn, owner] of voices.entries()) {
     if (!isInShard(shard, turn)) continue;
-    const sayings = listSayings(busiest, voice, turn, phrases, talk);
-    const hearAll = async (use: Use): Promise<void> => {
-      wrongs.push(...(await hearWithOne(panel, sayings, use, tallies, talk)));
-      tell((said += sayings.length));
-    };
-    const { card, ...about } = makeDeskCard(voice, FLAGSHIP);
-    cards.push({ voice, recordings: card.takes.length, ...about });
-    await panel.setLearnsAtOnce(false);
-    await panel.setVocabulary(vocabularyOf(before.legal));
+    const { card, ...about } = makeDeskCard(owner, FLAGSHIP);
+    cards.push({ owner, recordings: card.takes.length, ...about });
     await panel.setCard(card);
-    // All is learnt of the moment before; then something else may be said.
-    await panel.setLearnsAtOnce(true);
-    await panel.setLearnsAtOnce(false);
-    await hearAll('own card, not learnt yet');
-    await panel.setLearnsAtOnce(true);
-    await hearAll('own card');
-    const other = voices[(turn + 1) % voices.length] ?? voice;
-    await panel.setCard(makeDeskCard(other, FLAGSHIP).card);
-    await hearAll('another’s card');
+    for (const [step, use] of (['own card', 'another’s card'] as const).entries()) {
+      const trials = planSayings(busiest, voices, turn + step, phrases);
+      wrongs.push(...(await hearAll(panel, trials, use, tallies, talk)));
+      sounds += trials.length;
+      tell(sounds);
+    }
   }
-  return { legal: busiest.legal.length, sounds: said, cards, rows: tallies.rows, wrongs };
+  return { legal: busiest.legal.length, sounds, cards, rows: tallies.rows, wrongs };
 }
 
-/** The busiest moment, and the busiest one of another state that could come before it. */
-function pickMoments(): readonly [SpokenMoment, SpokenMoment] {
-  const moments = listSpokenMoments(1)
-    .filter(({ procedure }) => procedure === FLAGSHIP)
-    .toSorted((a, b) => b.legal.length - a.legal.length);
-  const [busiest] = moments;
-  const before = moments.find(({ state }) => state !== busiest?.state);
-  if (!busiest || !before) throw new Error(`${FLAGSHIP} has too few moments`);
-  return [busiest, before];
+function findBusiestOf(procedure: string): SpokenMoment {
+  const moments = listSpokenMoments(1).filter((moment) => moment.procedure === procedure);
+  return moments.reduce((a, b) => (b.legal.length > a.legal.length ? b : a));
 }
 
-function listSayings(
+/** What the voice at a place in the list says: the same whoever's card is in use. */
+function planSayings(
   moment: SpokenMoment,
-  voice: string,
-  turn: number,
+  voices: readonly string[],
+  at: number,
   phrases: number,
-  talk: readonly Float32Array[],
-): readonly Saying[] {
+): readonly Trial[] {
+  const turn = at % voices.length;
+  const voice = voices[turn] ?? '';
   const rooms = listScripted(10);
   const chosen = shuffle(moment.legal, 7 + turn).slice(0, phrases);
-  return chosen.flatMap(({ words }, index) => {
-    const speech = say(voice, `${DEFAULT_ADDRESS_PHRASE} ${words}`, CASE_MANNER);
-    return [CLEAN, rooms[index % rooms.length] ?? CLEAN].map((condition, noisy) => {
+  return chosen.flatMap(({ words }, index) =>
+    [CLEAN, rooms[index % rooms.length] ?? CLEAN].map((condition, noisy) => {
       const seed = 50 + 2 * (turn * phrases + index) + noisy;
-      const sound = place(speech, condition, seed, talk);
-      return { moment: { ...moment, words }, voice, condition, seed, sound };
-    });
-  });
+      return { moment: { ...moment, words }, voice, condition, seed };
+    }),
+  );
 }
 
 /** Gives what was taken wrongly. */
-async function hearWithOne(
+async function hearAll(
   panel: Panel,
-  sayings: readonly Saying[],
+  trials: readonly Trial[],
   use: Use,
   tallies: Tallies,
   talk: readonly Float32Array[],
 ): Promise<readonly object[]> {
   const wrongs: object[] = [];
-  let isCurrent = false;
-  for (const saying of sayings) {
-    const { moment, voice, condition, sound } = saying;
-    if (!isCurrent) await panel.setVocabulary(vocabularyOf(moment.legal));
-    const groups = groupsOf(condition, use, voice, panel.knows(moment.words));
+  for (const trial of trials) {
+    const { moment, voice, condition } = trial;
+    const speech = say(voice, `${DEFAULT_ADDRESS_PHRASE} ${moment.words}`, CASE_MANNER);
+    const sound = place(speech, condition, trial.seed, talk);
     const verdicts = await panel.hear(sound);
     noteOpinions({ said: moment.words, voice, room: condition.name, card: use }, verdicts.last);
-    const counted = await countVerdicts(panel, tallies, { ...saying, verdicts }, groups, talk);
-    wrongs.push(...counted.wrongs.map((wrong) => ({ use, ...wrong })));
-    isCurrent = !counted.wasReadBack;
+    const groups = groupsOf(condition, use, voice, panel.knows(moment.words));
+    const bare = await panel.hear(sound, false);
+    const counted = [await countVerdicts(panel, tallies, { ...trial, verdicts }, groups, talk)];
+    if (use === 'own card') {
+      const level = levelOf(condition);
+      const heard = { ...trial, verdicts: bare, withCard: false };
+      counted.push(await countVerdicts(panel, tallies, heard, [`${level}, not learnt yet`], talk));
+    }
+    wrongs.push(...counted.flatMap((one) => one.wrongs.map((wrong) => ({ use, ...wrong }))));
+    if (counted.some(({ wasReadBack }) => wasReadBack))
+      await panel.setVocabulary(vocabularyOf(moment.legal));
   }
   return wrongs;
 }
 
+function levelOf(room: Condition): string {
+  return room === CLEAN ? 'clean' : '10 dB';
+}
+
 function groupsOf(room: Condition, use: Use, voice: string, isOnCard: boolean): readonly string[] {
-  const level = room === CLEAN ? 'clean' : '10 dB';
-  const all = `${level}, ${use}`;
+  const all = `${levelOf(room)}, ${use}`;
   if (use !== 'own card') return [all];
   return [all, `${all}, ${isOnCard ? 'on the card' : 'not on the card'}`, `${all}, ${voice}`];
 }

@@ -1,5 +1,4 @@
 /** Counts what each listener made of one command; a wrong value goes through its simulated read-back. */
-import { LISTENER_NAMES } from '../../../src/cli/load-listeners';
 import { isValue } from './moments';
 import type { Panel, Verdicts } from './panel';
 import { isConfirmedWrongly } from './read-back';
@@ -9,6 +8,8 @@ import type { Trial } from './trials';
 
 export interface HeardTrial extends Trial {
   readonly verdicts: Verdicts;
+  /** Whether a card that is in use counts; yes where nothing is said. */
+  readonly withCard?: boolean;
 }
 
 export interface Counted {
@@ -21,19 +22,18 @@ export interface Counted {
 export async function countVerdicts(
   panel: Panel,
   tallies: Tallies,
-  { moment, voice, condition, seed, verdicts }: HeardTrial,
+  { moment, voice, condition, seed, verdicts, withCard = true }: HeardTrial,
   groups: readonly string[],
   talk: readonly Float32Array[],
 ): Promise<Counted> {
   const spoken = moment.legal.find(({ words }) => words === moment.words);
   const wrongs: object[] = [];
   let wasReadBack = false;
-  for (const listener of LISTENER_NAMES) {
-    const { heard } = verdicts[listener];
+  for (const [listener, heard] of verdicts.heardBy) {
     const outcome = judge(moment.words, moment.legal, heard);
     let isConfirmed = false;
     if (outcome.wrongValue) {
-      const offer = { moment, offered: outcome.wrongValue, voice, condition, listener };
+      const offer = { moment, offered: outcome.wrongValue, voice, condition, listener, withCard };
       isConfirmed = await isConfirmedWrongly(panel, offer, talk, seed);
       wasReadBack = true;
     }

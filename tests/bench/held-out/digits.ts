@@ -7,7 +7,6 @@
  */
 import { readdirSync } from 'node:fs';
 import path from 'node:path';
-import { LISTENER_NAMES } from '../../../src/cli/load-listeners';
 import { readRecording } from '../../../src/cli/read-recording';
 import type { SpokenOrder } from '../../../src/domain';
 import { soundToPcm } from '../../../src/voice';
@@ -118,8 +117,8 @@ function listSayings(quarter: DigitQuarter, turn: number): readonly Saying[] {
 function count(tallies: Tallies, { digit, room }: Saying, turn: number, verdicts: Verdicts): void {
   const said = DIGITS[digit] ?? '';
   const level = room === CLEAN ? 'clean' : '10 dB';
-  for (const listener of LISTENER_NAMES) {
-    const outcome = judge(said, LEGAL, verdicts[listener].heard);
+  for (const [listener, heard] of verdicts.heardBy) {
+    const outcome = judge(said, LEGAL, heard);
     for (const group of [level, `${level}, speaker ${turn + 1}`])
       tallies.of(`${group} | ${listener}`).add(outcome, true, null);
   }

@@ -6,7 +6,6 @@
  * that is nobody's who talks, or in synthetic talk one voice's of eight. Each false
  * activation is listed with what was said.
  */
-import { LISTENER_NAMES } from '../../../src/cli/load-listeners';
 import { FIGURE_VOICES } from '../../../src/cli/spoken-voices';
 import { hasHumanTalk, listHumanTalk } from '../human-talk';
 import type { TalkHalf } from '../human-talk';
@@ -67,9 +66,8 @@ async function hearOne(
   noteOpinions({ said: null, voice, room: room.name, card: true }, carded.last);
   const bare = await panel.hear(placed, false);
   const heard = {
-    ...Object.fromEntries(LISTENER_NAMES.map((name) => [name, bare[name].heard])),
-    'both, a card in use': carded.both.heard,
-    'embedding, a card in use': carded.embedding.heard,
+    ...Object.fromEntries(bare.heardBy),
+    'both, a card in use': carded.heardBy.get('both') ?? [],
   };
   const kind = room === CLEAN ? 'quiet' : 'noise';
   counts.add(`${source}, ${kind}`, sound.length / 16_000 / 3_600, heard, {

@@ -13,14 +13,12 @@ import {
 import type { CardVoice, Decision, Listener, Opinions, TwoListeners } from '../../../src/voice';
 import { soundKey } from './memory';
 
-/** Everything that was taken or asked from one sound, and what each listener found likeliest first. */
-export interface Verdict {
-  readonly heard: readonly HeardPhrase[];
-}
-export type Verdicts = Readonly<Record<ListenerName, Verdict>> & {
+/** Everything that was taken or asked from one sound by each way of deciding that is measured. */
+export interface Verdicts {
+  readonly heardBy: ReadonlyMap<ListenerName, readonly HeardPhrase[]>;
   /** The last opinions, whatever was decided: likeliest phrases; null where nothing was cut out. */
   readonly last: Opinions | null;
-};
+}
 
 interface Thought {
   readonly opinions: Opinions;
@@ -34,12 +32,15 @@ export class Panel {
   #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
   readonly #thoughts = new Map<string, Thought>();
   #sound: Float32Array | null = null;
-  #learnsAtOnce = true;
 
-  private constructor(private readonly both: TwoListeners) {}
+  private constructor(
+    private readonly both: TwoListeners,
+    private readonly ways: readonly ListenerName[],
+  ) {}
 
-  static async load(): Promise<Panel> {
-    return new Panel(await loadBoth());
+  /** `ways`: what is measured; the grammar by itself costs twice the work of both, which ask it less. */
+  static async load(ways: readonly ListenerName[]): Promise<Panel> {
+    return new Panel(await loadBoth(), ways);
   }
 
   async setVocabulary(vocabulary: Vocabulary): Promise<void> {
@@ -47,21 +48,14 @@ export class Panel {
     this.#thoughts.clear();
     const faults = await this.both.setVocabulary(vocabulary);
     if (faults.length > 0) throw new Error(`Can't be pronounced: ${JSON.stringify(faults)}`);
-    await this.#learn();
+    await learnAll(this.both);
   }
 
   /** Learns from this card instead of an earlier one; resolves when its examples are made. */
   async setCard(card: CardVoice): Promise<void> {
     this.#thoughts.clear();
     await this.both.setCards([card]);
-    await this.#learn();
-  }
-
-  /** Whether the examples of what may be said are there at once, or, as right after a change, not yet. */
-  async setLearnsAtOnce(learnsAtOnce: boolean): Promise<void> {
-    this.#thoughts.clear();
-    this.#learnsAtOnce = learnsAtOnce;
-    await this.#learn();
+    await learnAll(this.both);
   }
 
   /** Whether there is an example of this phrase. */
@@ -73,23 +67,20 @@ export class Panel {
   async hear(sound: Float32Array, withCard = true): Promise<Verdicts> {
     if (sound !== this.#sound) this.#thoughts.clear();
     this.#sound = sound;
-    const verdicts = {
-      grammar: await this.#hearBy('grammar', sound, withCard),
-      embedding: await this.#hearBy('embedding', sound, withCard),
-      both: await this.#hearBy('both', sound, withCard),
-    };
-    return { ...verdicts, last: [...this.#thoughts.values()].at(-1)?.opinions ?? null };
+    const heardBy = new Map<ListenerName, readonly HeardPhrase[]>();
+    for (const name of this.ways) heardBy.set(name, await this.#hearBy(name, sound, withCard));
+    return { heardBy, last: [...this.#thoughts.values()].at(-1)?.opinions ?? null };
   }
 
   close(): Promise<void> {
     return this.both.close();
   }
 
-  async #learn(): Promise<void> {
-    if (this.#learnsAtOnce) await learnAll(this.both);
-  }
-
-  async #hearBy(name: ListenerName, sound: Float32Array, withCard: boolean): Promise<Verdict> {
+  async #hearBy(
+    name: ListenerName,
+    sound: Float32Array,
+    withCard: boolean,
+  ): Promise<readonly HeardPhrase[]> {
     const heard: HeardPhrase[] = [];
     const hearing = new Hearing(this.#listenerOf(name, withCard), {
       onPhrase: (phrase) => heard.push(phrase),
@@ -98,7 +89,7 @@ export class Panel {
     });
     await hearing.setVocabulary(this.#vocabulary);
     await hearing.push(sound);
-    return { heard };
+    return heard;
   }
 
   #listenerOf(name: ListenerName, withCard: boolean): Listener {
