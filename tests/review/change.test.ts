@@ -96,27 +96,31 @@ describe('sentences', () => {
     expect(sentence).toMatch(new RegExp(`^Nothing new in the last ${107 - last} cases`));
   });
 
+  /** Sixty steady cases, one of which takes three times as long: far beyond any limit. */
+  const withOdd = (odd: number) => {
+    const steady = draw(60, 0.1, createRandom(98));
+    return chartChange(series(steady.map((minutes, at) => (at === odd ? 60 : minutes))));
+  };
+
   test('[REV98] what lies in the baseline gives the limits and is not judged by them', () => {
-    const random = createRandom(98);
-    const steady = draw(60, 0.1, random);
-    // Three times as long: far beyond any limit, in the baseline and after it.
-    const odd = (place: number) => steady.map((minutes, at) => (at === place ? 60 : minutes));
-    const early = chartChange(series(odd(4)));
-    const late = chartChange(series(odd(40)));
-    const [inBaseline] = early.individuals.parts;
-    expect(inBaseline?.baseline).toBe(30);
-    expect(inBaseline?.points[4]?.minutes).toBeGreaterThan(inBaseline?.upper ?? Infinity);
-    expect(inBaseline?.outside).not.toContain(4);
-    expect(late.individuals.parts[0]?.outside).toEqual([40]);
+    const { individuals, ewma } = withOdd(4);
+    const [part] = individuals.parts;
+    expect(part?.baseline).toBe(30);
+    expect(part?.points[4]?.minutes).toBeGreaterThan(part?.upper ?? Infinity);
+    for (const place of [part?.outside, part?.ratiosOutside, ewma.parts[0]?.outside].flat())
+      expect(place).toBeGreaterThanOrEqual(30);
+  });
+
+  test('[REV98] what lies beyond the baseline is judged, and what the baseline is stands beside it', () => {
+    const { individuals, ewma } = withOdd(40);
+    const [part] = individuals.parts;
+    expect(part?.outside).toEqual([40]);
     // To the odd one and back again; a steady series may have a step or two beyond the limit besides.
-    const steps = late.individuals.parts[0]?.ratiosOutside ?? [];
+    const steps = part?.ratiosOutside ?? [];
     expect(steps).toEqual(expect.arrayContaining([40, 41]));
-    for (const place of steps) expect(place).toBeGreaterThanOrEqual(30);
-    expect(late.individuals.sentence).toMatch(/^1 of the 30 cases after the baseline outside/);
-    expect(late.individuals.rangeSentence).toContain(`${steps.length} of the 30 steps from one case to the next`);
-    for (const { parts } of [early.ewma, late.ewma])
-      for (const place of parts[0]?.outside ?? []) expect(place).toBeGreaterThanOrEqual(30);
-    for (const note of [late.individuals.note, late.ewma.note])
+    expect(individuals.sentence).toMatch(/^1 of the 30 cases after the baseline outside/);
+    expect(individuals.rangeSentence).toContain(`${steps.length} of the 30 steps from one case`);
+    for (const note of [individuals.note, ewma.note])
       expect(note).toBe('Baseline: the first 30 of the 60 cases shown, case 1 to case 30. Centre and limits come from them alone; the 30 after them are judged.'); // prettier-ignore
   });
 
