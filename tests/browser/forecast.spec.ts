@@ -94,8 +94,12 @@ test('[REV79] [REV36] after demo cases it rests on them, stays put while nothing
   await maker.close();
   const page = await openCase();
   await page.keyboard.press('d');
-  await expect(onDesk(page)).toContainText('from 30 earlier cases');
+  await expect(onDesk(page)).toContainText(/from \d+ earlier cases/);
   const first = await readDesk(page);
+  // Those that were abandoned are no measure: invented cases have a few.
+  const counted = Number(/\d+/.exec(first.basis)?.[0]);
+  expect(counted).toBeGreaterThan(20);
+  expect(counted).toBeLessThanOrEqual(30);
   expect(first.low).toBeLessThan(first.end);
   expect(first.end).toBeLessThan(first.high);
   // Nobody does anything for half a minute: nothing has become known.
@@ -110,6 +114,8 @@ test('[REV79] [REV36] after demo cases it rests on them, stays put while nothing
   await shoot(page, 'desk', 'cases');
   await page.goto('/#/wall');
   const end = page.locator('header dl div').filter({ hasText: 'Done about' });
-  await expect(end.locator('.range')).toHaveText(/^\d\d:\d[05]–\d\d:\d[05], 30 cases$/);
+  await expect(end.locator('.range')).toHaveText(
+    new RegExp(`^\\d\\d:\\d[05]–\\d\\d:\\d[05], ${counted} cases$`),
+  ); // prettier-ignore
   await shoot(page, 'wall', 'cases');
 });
