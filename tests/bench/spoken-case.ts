@@ -84,21 +84,25 @@ async function play(procedure: string, noiseDb: number): Promise<object> {
     void (async () => {
       while (!isOver) await room.play(noise);
     })();
-    const desk = await openPackDesk(page);
-    const onDisk = new CaseOnDisk(page, desk);
+    const onDisk = new CaseOnDisk(page, await openPackDesk(page));
     const startedMs = Date.now();
     const report = await runRehearsal(onDisk.running, lines, createNoisyStage(room, page, onDisk), (line, index) => {
       console.error(`${Math.round((Date.now() - startedMs) / 1000)} s, ${index} of ${lines.length}: ${line.words}`);
     }); // prettier-ignore
+    const atDesk = lines.filter(({ desk }) => desk).length;
+    const talk = lines.filter(({ isTalk }) => isTalk).length;
     const heard = onDisk.entries.flatMap(({ type, data }) =>
       type === 'phrase.heard' && data.words !== null ? [data] : [],
     );
     return {
-      lines: lines.length,
-      talk: lines.filter(({ isTalk }) => isTalk).length,
-      rightAtFirst: report.rightAtFirst,
+      commands: lines.length - talk - atDesk,
+      talk,
+      atDesk,
+      // What is scanned or pressed is right by itself.
+      rightAtFirst: report.rightAtFirst - atDesk,
       saidAgain: report.repeated,
       wrongPhrasesTaken: onDisk.wrong,
+      takenTwice: onDisk.twice,
       stoppedAt: report.stoppedAt,
       differing: compareCases(meant, onDisk.entries),
       endOfSpeechToDecisionMs: spread(heard.map(({ decisionMs }) => decisionMs)),

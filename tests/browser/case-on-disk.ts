@@ -22,13 +22,16 @@ const READ_BACK: Readonly<Partial<Record<Entry['type'], boolean>>> = {
 
 export class CaseOnDisk {
   readonly entries: Entry[] = [];
-  /** Phrases that were taken and were not what had just been said, or were said once and taken twice. */
+  /** Phrases that were taken and are not what was said last, talk included. */
   readonly wrong: string[] = [];
+  /** Phrases that were said again because the wall was late, and were then taken both times. */
+  readonly twice: string[] = [];
   readonly #subscribers = new Set<(update: CaseUpdate) => void>();
   #hasReadBack = false;
   #looking = Promise.resolve();
-  /** What was said last and not yet taken; null where that was for nobody. */
+  /** What was said last; null where that was for nobody. */
   #said: string | null = null;
+  #isTaken = false;
 
   /** `desk` does what is not said but scanned and pressed; without it nothing is. */
   constructor(
@@ -51,9 +54,10 @@ export class CaseOnDisk {
     return { view, subscribe, submit: this.#submit } as unknown as RunningCase;
   }
 
-  /** From now on these words, and no others, may be taken, once. Null for talk, of which nothing may. */
+  /** From now on these words, and no others, may be taken. Null for talk, of which nothing may. */
   expect(words: string | null): void {
     this.#said = words;
+    this.#isTaken = false;
   }
 
   /** Looks at the record until something that fits was added, or the time is over. */
@@ -97,8 +101,10 @@ export class CaseOnDisk {
 
   #weigh(taken: string | null): void {
     if (taken === null) return;
-    if (taken !== this.#said) this.wrong.push(`${taken}, said ${this.#said ?? 'nothing'}`);
-    else this.#said = null;
+    if (taken !== this.#said)
+      this.wrong.push(`${taken}, said ${this.#said ?? 'nothing to the wall'}`);
+    else if (this.#isTaken) this.twice.push(taken);
+    this.#isTaken = true;
   }
 }
 

@@ -13,7 +13,8 @@ const DECISION_WAIT_MS = 5_000;
 /** How long the wall must have said nothing before somebody speaks, in milliseconds: one announcement may follow another. */
 const SILENT_FOR_MS = 400;
 const LOOK_MS = 100;
-const MOST_TRIES = 8;
+/** How often a line is said before it counts as stuck: a busy machine loses sound for many seconds. */
+const MOST_TRIES = 12;
 /** Nobody works between these lines: a pause is no longer than this, in milliseconds. */
 const LONGEST_PAUSE_MS = 700;
 

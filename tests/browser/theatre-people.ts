@@ -14,7 +14,7 @@ import { THEATRE_TALK } from '../bench/theatre-talk';
 
 type Voice = (typeof FIGURE_VOICES)[number];
 
-/** Two that are heard well among the eight (docs/voice.md, by voice). */
+/** Two of the intelligible ones (docs/voice.md: clean by voice). */
 const VOICES: Readonly<Record<Speaker, Voice>> = {
   surgeon: 'espeak en-us+m6 165',
   scrub: 'espeak en-gb-x-gbcwmd+f5 160',
