@@ -15,8 +15,8 @@ const SILENT_FOR_MS = 400;
 const LOOK_MS = 100;
 /** How often a line is said before it counts as stuck: a busy machine loses sound for many seconds. */
 const MOST_TRIES = 12;
-/** Nobody works between these lines: a pause is no longer than this, in milliseconds. */
-const LONGEST_PAUSE_MS = 700;
+/** Nobody works between these lines: a pause is no longer than this, in milliseconds; the silence before it counts as well. */
+const LONGEST_PAUSE_MS = 300;
 
 /** People who speak in the room, each line once at its level, and wait for what the wall does and says. */
 export function createNoisyStage(
