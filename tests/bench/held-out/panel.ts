@@ -36,10 +36,16 @@ export class Panel {
   }
 
   async setVocabulary(vocabulary: Vocabulary): Promise<void> {
+    const unknown = await this.offerVocabulary(vocabulary);
+    if (unknown.length > 0) throw new Error(`Can't be pronounced: ${unknown.join(', ')}`);
+  }
+
+  /** The same where not every word is known; gives those that nobody can pronounce. */
+  async offerVocabulary(vocabulary: Vocabulary): Promise<readonly string[]> {
     this.#vocabulary = vocabulary;
     this.#thoughts.clear();
     const faults = await this.both.setVocabulary(vocabulary);
-    if (faults.length > 0) throw new Error(`Can't be pronounced: ${JSON.stringify(faults)}`);
+    return faults.map(({ params }) => params['word'] ?? '');
   }
 
   /** Learns from this card instead of an earlier one; resolves when its examples are made. */
@@ -85,7 +91,7 @@ export class Panel {
         if (name === 'both') return both;
         const decided =
           name === 'grammar'
-            ? decideByGrammar(opinions.grammar)
+            ? decideByGrammar(opinions.grammar, this.#vocabulary)
             : decideByNetwork(opinions, this.#vocabulary);
         return { ...both, ...decided, listener: name };
       },
