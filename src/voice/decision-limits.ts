@@ -83,7 +83,7 @@ export const NETWORK_LIMITS = {
   rivalGapOfOwn: 20,
   /** From which margin on may the grammar's word contest a size? At 10 dB it then contests 6 of 168 right ones. */
   rivalMarginOfSize: -4,
-  /** How many of the network's likeliest phrases are compared with a card's examples? TODO */
+  /** How many of the network's likeliest phrases are compared with a card's examples? Ten at least: of 1,193 human digits of the tuning quarter the right one of ten stood last for 20. Of 504 tuning commands it stood first for 502. */
   compared: 16,
 } as const;
 

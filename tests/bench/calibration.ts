@@ -11,6 +11,7 @@ import { mkdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { ROOT } from '../../src/cli/run-program';
 import { readWav, REHEARSAL_CLIPS, scoreOf } from '../../src/voice';
+import { compareByScore } from './held-out/by-score';
 import { fitWeights, giveBy, WAYS } from './held-out/calibration-fit';
 import type { Given } from './held-out/calibration-fit';
 import { gatherSamples } from './held-out/calibration-samples';
@@ -29,9 +30,14 @@ export async function benchCalibration(options: readonly string[]): Promise<obje
     gatherSamples(split, babble, folder ? path.join(folder, `${split}.jsonl`) : null, (line) =>
       console.error(line),
     );
-  if (options.includes('--fit')) return { fit: fitWeights(await gather('fit')) };
-  const samples = await gather('figures');
-  return { heard: samples.length, reliability: measureAll(samples) };
+  const samples = await gather(options.includes('--fit') ? 'fit' : 'figures');
+  return {
+    heard: samples.length,
+    ...(options.includes('--fit')
+      ? { fit: fitWeights(samples) }
+      : { reliability: measureAll(samples) }),
+    byScore: compareByScore(samples),
+  };
 }
 
 /** For each way of listening, together and by kind of speech. */

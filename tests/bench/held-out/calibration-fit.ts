@@ -26,8 +26,9 @@ export interface Given {
 /** Null where nothing is given, or the way needs a card and there is none. */
 export function giveBy(way: Way, sample: Sample): Given | null {
   const chosen = chooseBy(way, sample);
-  if (chosen?.words == null) return null;
-  const { words, isTaken, evidence } = chosen;
+  const words = chosen?.words ?? null;
+  if (!chosen || words === null) return null;
+  const { isTaken, evidence } = chosen;
   const { knownBy, features } = describeEvidence(words, evidence, sample.vocabulary);
   if (knownBy === null) return null;
   const isRight = isSaid(words, sample);

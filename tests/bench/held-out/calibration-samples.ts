@@ -2,7 +2,7 @@
  * What the listeners thought of each sound of calibration-sounds.ts, kept as plain data, so
  * that fit and figures can be reckoned again without hearing everything again.
  */
-import { appendFileSync, existsSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { appendFileSync, existsSync, readFileSync } from 'node:fs';
 import type { Vocabulary } from '../../../src/domain';
 import type { Opinions, PhraseAtDistance } from '../../../src/voice';
 import { speakForCalibration } from './calibration-sounds';
@@ -30,8 +30,9 @@ export interface Sample {
 }
 
 /**
- * Hears all of one split. With a file, what an earlier run has kept there is read instead;
- * what is heard is kept in it. Sounds in which nothing was found give no sample.
+ * Hears all of one split. With a file every sample is kept in it, and what an earlier run
+ * has kept there is read: a run that was cut off goes on where it stopped. Sounds in which
+ * nothing was found give no sample.
  */
 export async function gatherSamples(
   split: Split,
@@ -39,32 +40,36 @@ export async function gatherSamples(
   file: string | null,
   tell: (line: string) => void,
 ): Promise<readonly Sample[]> {
-  if (file !== null && existsSync(file)) return readSamples(file);
-  const samples: Sample[] = [];
-  // Beside its name until it is whole: a run that is cut off leaves nothing that passes for all.
-  const part = file === null ? null : `${file}.part`;
-  if (part !== null) writeFileSync(part, '');
+  const kept = file !== null && existsSync(file) ? readSamples(file) : [];
+  const samples = [...kept];
+  for await (const sample of hearSamples(split, babble, kept.length)) {
+    samples.push(sample);
+    if (file !== null) appendFileSync(file, `${JSON.stringify(sample)}\n`);
+    if (samples.length % 20 === 0) tell(`${split}: ${samples.length} sounds`);
+  }
+  return samples.filter((sample) => sample !== null);
+}
+
+/** One for each sound, null where nothing was found in it; the first ones are passed over. */
+async function* hearSamples(
+  split: Split,
+  babble: readonly Float32Array[],
+  passed: number,
+): AsyncGenerator<Sample | null> {
   const panel = await Panel.load();
   let known: Partial<Pick<Spoken, 'vocabulary' | 'card'>> = {};
-  let unknownWords: readonly string[] = [];
-  let done = 0;
+  let place = 0;
   for (const spoken of speakForCalibration(split, babble)) {
-    done += 1;
+    place += 1;
+    if (place <= passed) continue;
     if (spoken.card && known.card?.label !== spoken.card.label) await panel.setCard(spoken.card);
     if (!isSame(known.vocabulary, spoken.vocabulary))
-      unknownWords = await panel.offerVocabulary(spoken.vocabulary);
+      await panel.offerVocabulary(spoken.vocabulary);
     known = spoken;
-    if (unknownWords.some((word) => spoken.said.split(' ').includes(word))) continue;
     const { last } = await panel.hear(spoken.sound());
-    if (!last) continue;
-    const sample = keep(spoken, last);
-    samples.push(sample);
-    if (part !== null) appendFileSync(part, `${JSON.stringify(sample)}\n`);
-    if (samples.length % 20 === 0) tell(`${split}: ${done} heard, the last of “${spoken.group}”`);
+    yield last && keep(spoken, last);
   }
   await panel.close();
-  if (file !== null && part !== null) renameSync(part, file);
-  return samples;
 }
 
 /** The opinions as the listeners gave them. */
@@ -108,7 +113,7 @@ function isSame(a: Vocabulary | undefined, b: Vocabulary): boolean {
   return JSON.stringify(a) === JSON.stringify(b);
 }
 
-function readSamples(file: string): readonly Sample[] {
+function readSamples(file: string): readonly (Sample | null)[] {
   const lines = readFileSync(file, 'utf8').split('\n').filter(Boolean);
-  return lines.map((line) => JSON.parse(line) as Sample);
+  return lines.map((line) => JSON.parse(line) as Sample | null);
 }

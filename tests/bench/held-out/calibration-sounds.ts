@@ -6,8 +6,7 @@
  * | | fit | figures |
  * |---|---|---|
  * | commands of all procedures, in every room | CALIBRATION_VOICES | FIGURE_VOICES |
- * | human digits (digits.ts), without and with a card | three speakers, recordings 3 to 9 | the three others, the quarter for figures |
- * | read English sentences as phrases, 25 at once | every second speaker of the half for figures | the others |
+ * | human digits (digits.ts), without and with a card | three speakers, recordings 3 to 9 | the three others, half of the quarter for figures |
  *
  * One in four says what may not be said then: whatever is heard there is wrong.
  */
@@ -18,15 +17,14 @@ import { readRecording } from '../../../src/cli/read-recording';
 import type { SpokenOrder, Vocabulary } from '../../../src/domain';
 import { soundToPcm } from '../../../src/voice';
 import type { CardVoice } from '../../../src/voice';
-import { hasHumanTalk, listHumanTalk } from '../human-talk';
 import { planTrials, soundOf } from './commands';
 import { CLEAN, findData, listConditions, place } from './conditions';
 import type { Condition } from './conditions';
 import { CARD_TAKES, DIGITS, LEGAL } from './digits';
-import { shuffle, vocabularyOf } from './moments';
+import { vocabularyOf } from './moments';
 
 export type Split = 'fit' | 'figures';
-export type Group = 'commands' | 'digits' | 'digits with a card' | 'sentences';
+export type Group = 'commands' | 'digits' | 'digits with a card';
 
 export interface Spoken {
   readonly group: Group;
@@ -39,17 +37,14 @@ export interface Spoken {
   sound(): Float32Array;
 }
 
-const COMMANDS = { clean: 60, each: 3 };
-/** How many sentences, and how many may be said at once? */
-const SENTENCES = 100;
-const SENTENCES_LEGAL = 25;
+const COMMANDS = { fit: { clean: 60, each: 3 }, figures: { clean: 60, each: 2 } } as const;
 /** One in so many says what is not legal. */
 const ILLEGAL_EACH = 4;
 
-/** Which recordings of a digit? The fit takes those that nothing else uses, the figures a quarter (digits.ts). */
+/** Which recordings of a digit? The fit takes those that nothing else uses, the figures every second one of their quarter (digits.ts). */
 const TAKES: Readonly<Record<Split, (digit: number) => readonly number[]>> = {
   fit: () => [3, 4, 5, 6, 7, 8, 9],
-  figures: (digit) => Array.from({ length: 10 }, (_, index) => 10 + ((digit + 1) % 4) + 4 * index),
+  figures: (digit) => Array.from({ length: 5 }, (_, index) => 10 + ((digit + 1) % 4) + 8 * index),
 };
 
 export function* speakForCalibration(
@@ -58,12 +53,11 @@ export function* speakForCalibration(
 ): Generator<Spoken> {
   yield* speakCommands(split, babble);
   for (const hasCard of [false, true]) yield* speakDigits(split, hasCard, babble);
-  yield* speakSentences(split, babble);
 }
 
 function* speakCommands(split: Split, babble: readonly Float32Array[]): Generator<Spoken> {
   const voices = split === 'fit' ? CALIBRATION_VOICES : FIGURE_VOICES;
-  for (const [index, trial] of planTrials(COMMANDS, voices).entries()) {
+  for (const [index, trial] of planTrials(COMMANDS[split], voices).entries()) {
     const { words, legal } = trial.moment;
     yield {
       group: 'commands',
@@ -111,40 +105,6 @@ function* speakDigits(
           sound: () => place(recording(digit, speaker, take), room, seed, babble),
         };
       }
-  }
-}
-
-function* speakSentences(split: Split, babble: readonly Float32Array[]): Generator<Spoken> {
-  if (!hasHumanTalk()) return;
-  const all = listHumanTalk('figures');
-  const speakers = [...new Set(all.map(({ speaker }) => speaker))].sort();
-  const own = all.filter(
-    ({ speaker }) => (speakers.indexOf(speaker) % 2 === 0) === (split === 'fit'),
-  );
-  for (const [index, { text, speaker, sound }] of own.slice(0, SENTENCES).entries()) {
-    const others = shuffle(
-      own.filter((other) => other.text !== text),
-      index,
-    );
-    const legal = [text, ...others.slice(1, SENTENCES_LEGAL).map((other) => other.text)].map(
-      (words): SpokenOrder => ({
-        words,
-        order: { type: 'capture.offer', capture: 'said' as never, value: words },
-      }),
-    );
-    const room = roomOf(index, index);
-    yield {
-      group: 'sentences',
-      said: text,
-      voice: speaker,
-      room: room.name,
-      vocabulary: {
-        addressPhrase: '',
-        phrases: index % ILLEGAL_EACH === 0 ? without(text, legal) : legal,
-      },
-      card: null,
-      sound: () => place(sound(), room, index, babble),
-    };
   }
 }
 
