@@ -7,25 +7,23 @@
  * is kept in FOLDER, and taken from there next time. Needs flite, espeak-ng, festival with
  * festvox-kdlpc16k and sox; what is missing of the measuring data is skipped with a line.
  */
-import { mkdirSync, readFileSync } from 'node:fs';
+import { mkdirSync } from 'node:fs';
 import path from 'node:path';
-import { ROOT } from '../../src/cli/run-program';
-import { readWav, REHEARSAL_CLIPS, scoreOf } from '../../src/voice';
+import { scoreOf } from '../../src/voice';
 import { compareByScore } from './held-out/by-score';
 import { fitWeights, giveBy, WAYS } from './held-out/calibration-fit';
 import type { Given } from './held-out/calibration-fit';
 import { gatherSamples } from './held-out/calibration-samples';
 import type { Sample } from './held-out/calibration-samples';
 import type { Split } from './held-out/calibration-sounds';
+import { loadTalk } from './held-out/talk-clips';
 import { measureReliability } from './held-out/reliability';
 import type { Reliability } from './held-out/reliability';
 
 export async function benchCalibration(options: readonly string[]): Promise<object> {
   const folder = options.includes('--keep') ? options[options.indexOf('--keep') + 1] : undefined;
   if (folder) mkdirSync(folder, { recursive: true });
-  const babble = REHEARSAL_CLIPS.slice(0, 12).map(({ file }) =>
-    readWav(readFileSync(path.join(ROOT, 'src/voice/rehearsal-clips', file))),
-  );
+  const babble = loadTalk();
   const gather = (split: Split): Promise<readonly Sample[]> =>
     gatherSamples(split, babble, folder ? path.join(folder, `${split}.jsonl`) : null, (line) =>
       console.error(line),

@@ -56,15 +56,14 @@ async function* hearSamples(
   babble: readonly Float32Array[],
   passed: number,
 ): AsyncGenerator<Sample | null> {
-  const panel = await Panel.load();
+  const panel = await Panel.load(['grammar', 'embedding', 'both']);
   let known: Partial<Pick<Spoken, 'vocabulary' | 'card'>> = {};
   let place = 0;
   for (const spoken of speakForCalibration(split, babble)) {
     place += 1;
     if (place <= passed) continue;
     if (spoken.card && known.card?.label !== spoken.card.label) await panel.setCard(spoken.card);
-    if (!isSame(known.vocabulary, spoken.vocabulary))
-      await panel.offerVocabulary(spoken.vocabulary);
+    if (!isSame(known.vocabulary, spoken.vocabulary)) await panel.setVocabulary(spoken.vocabulary);
     known = spoken;
     const { last } = await panel.hear(spoken.sound());
     yield last && keep(spoken, last);

@@ -17,11 +17,12 @@ import { readRecording } from '../../../src/cli/read-recording';
 import type { SpokenOrder, Vocabulary } from '../../../src/domain';
 import { soundToPcm } from '../../../src/voice';
 import type { CardVoice } from '../../../src/voice';
-import { planTrials, soundOf } from './commands';
-import { CLEAN, findData, listConditions, place } from './conditions';
+
+import { CLEAN, findData, listNoises, place } from './conditions';
 import type { Condition } from './conditions';
 import { CARD_TAKES, DIGITS, LEGAL } from './digits';
 import { vocabularyOf } from './moments';
+import { planTrials, soundOf } from './trials';
 
 export type Split = 'fit' | 'figures';
 export type Group = 'commands' | 'digits' | 'digits with a card';
@@ -110,7 +111,7 @@ function* speakDigits(
 
 /** The quiet room and a scripted noise at 10 or 5 dB, by turns. */
 function roomOf(index: number, turn: number): Condition {
-  const rooms = listConditions().filter(
+  const rooms = listNoises().filter(
     ({ noise, snrDb }) => (snrDb === 10 || snrDb === 5) && !noise.startsWith('real'),
   );
   // Shifted by one each time round, so that what may not be said then comes in both.
