@@ -8,10 +8,17 @@ import type { CaseId, Entry, Fault, Result } from '../domain';
 import { openRecord } from '../record';
 import type { KeyRing, RecordStore } from '../record';
 import {
-  CaseTable, casesToCsv, digestsToJson, filterCases, listChoices, lookBack,
+  CaseTable, casesToCsv, digestsToJson, filterCases, listChoices, lookBack, lookBeside,
   marksFor, markToKey, mergeDigests, mergeMarks, phasesToCsv, readReviewFile, readReviewMarks,
 } from '../review'; // prettier-ignore
-import type { CaseDigest, CaseFilter, ManyAnswer, ManyQuestion, MarkedChange } from '../review';
+import type {
+  CaseDigest,
+  CaseFilter,
+  ManyAnswer,
+  ManyBeside,
+  ManyQuestion,
+  MarkedChange,
+} from '../review';
 import { describeBuiltIn, makeDemoCases } from '../session';
 import type { Brought, ManyFile, ManyState } from '../ui';
 import { CaseReader } from './case-reader';
@@ -127,7 +134,11 @@ export class ReviewDesk {
   }
 
   look(question: ManyQuestion): ManyAnswer {
-    return lookBack(this.#table, question, offsetAt, this.#marked);
+    return lookBack(this.#table, question, this.#marked);
+  }
+
+  lookBeside(question: ManyQuestion): ManyBeside {
+    return lookBeside(this.#table, question, offsetAt);
   }
 
   async file(filter: CaseFilter, file: ManyFile): Promise<string> {

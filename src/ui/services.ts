@@ -6,7 +6,7 @@ import type {
   AnglePlan, CardLearning, CaseId, CaseSetup, Entry, Fault, Outline, ProcedureId, Result, SealReport, SoundReading, Stamp,
 } from '../domain'; // prettier-ignore
 import type {
-  CaseDigest, CaseFilter, FilterChoices, ManyAnswer, ManyQuestion, MarkedChange,
+  CaseDigest, CaseFilter, FilterChoices, ManyAnswer, ManyBeside, ManyQuestion, MarkedChange,
 } from '../review'; // prettier-ignore
 import type { ProcedureCard, RunningCase } from '../session';
 import type { KeepingServices } from './keeping-services';
@@ -101,6 +101,8 @@ export interface ManyCasesService {
   /** Goes on with what was stopped. */
   resume(): Promise<Fault | null>;
   look(question: ManyQuestion): Promise<Result<ManyAnswer, Fault>>;
+  /** Rooms and named times of the same question: what stands below the charts. */
+  lookBeside(question: ManyQuestion): Promise<Result<ManyBeside, Fault>>;
   save(filter: CaseFilter, file: ManyFile): Promise<Fault | null>;
   /** Takes in a file of another machine; a fault says that nothing of it was taken in. */
   bring(text: string): Promise<Result<Brought, Fault>>;
