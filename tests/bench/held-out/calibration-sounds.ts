@@ -8,7 +8,7 @@
  * | commands of all procedures, in every room | CALIBRATION_VOICES | FIGURE_VOICES |
  * | human digits (digits.ts), without and with a card | three speakers, recordings 3 to 9 | the three others, half of the quarter for figures |
  *
- * One in four says what may not be said then: whatever is heard there is wrong.
+ * The first of every four of a kind is what may not be said then: whatever is heard there is wrong.
  */
 import { readdirSync } from 'node:fs';
 import path from 'node:path';
