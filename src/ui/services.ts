@@ -101,7 +101,7 @@ export interface ManyCasesService {
   /** Goes on with what was stopped. */
   resume(): Promise<Fault | null>;
   look(question: ManyQuestion): Promise<Result<ManyAnswer, Fault>>;
-  /** Rooms and named times of the same question: what stands below the charts. */
+  /** Rooms, named times, holds and speech of the same question: what stands below the charts. */
   lookBeside(question: ManyQuestion): Promise<Result<ManyBeside, Fault>>;
   save(filter: CaseFilter, file: ManyFile): Promise<Fault | null>;
   /** Takes in a file of another machine; a fault says that nothing of it was taken in. */
