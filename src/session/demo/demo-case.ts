@@ -301,7 +301,7 @@ class DemoCase {
   }
 
   #hear(words: string | null): void {
-    const score = words === null ? 0.2 : 0.9;
+    const score = words === null ? 0 : 0.9;
     this.#add(
       {
         type: 'phrase.heard',
