@@ -17,6 +17,8 @@ type Desk = Pick<
   | 'mark'
   | 'unmark'
   | 'addDemo'
+  | 'keepHours'
+  | 'forgetAside'
   | 'report'
 >;
 
@@ -47,7 +49,7 @@ async function makeReply(
   const { id } = request;
   switch (request.kind) {
     case 'resume':
-      return { kind: 'done', id, fault: await desk.resume() };
+      return { kind: 'brought', id, result: await desk.resume() };
     case 'look':
       return { kind: 'looked', id, answer: desk.look(request.question) };
     case 'file':
@@ -58,6 +60,10 @@ async function makeReply(
       return { kind: 'done', id, fault: await desk.mark([request.mark]) };
     case 'unmark':
       return { kind: 'done', id, fault: await desk.unmark(request.mark) };
+    case 'hours':
+      return { kind: 'done', id, fault: await desk.keepHours(request.hours) };
+    case 'forget-aside':
+      return { kind: 'done', id, fault: await desk.forgetAside() };
     case 'demo':
       return { kind: 'done', id, fault: await desk.addDemo(request.count) };
   }

@@ -2,9 +2,12 @@
 import 'fake-indexeddb/auto';
 import { IDBFactory } from 'fake-indexeddb';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
+import { PIECE } from '../../src/app/digest-store';
 import { ReviewDesk } from '../../src/app/review-desk';
 import { createLock, createSettings, openRecord } from '../../src/record';
+import { digestsToJson } from '../../src/review';
 import type { ManyState } from '../../src/ui';
+import { digestOf } from '../review/synthetic-team';
 import { HandClock } from '../support/hand-clock';
 
 const COUNT = 30;
@@ -51,7 +54,7 @@ test('[REV97] stopped while invented cases are added, it says how far it was; Co
   expect(kept).toBeGreaterThanOrEqual(10);
   expect(kept).toBeLessThan(COUNT);
   watch.onTold = () => undefined;
-  expect(await desk.resume()).toBeNull();
+  expect(await desk.resume()).toEqual({ ok: true, value: null });
   expect(last()).toMatchObject({ progress: null, stopped: null, caseCount: COUNT });
   expect(await countKept()).toBe(COUNT);
 });
@@ -74,8 +77,59 @@ test('[REV97] stopped while it reads, what was read stays and Continue reads the
     caseCount: 7,
   });
   watch.onTold = () => undefined;
-  expect(await desk.resume()).toBeNull();
+  expect(await desk.resume()).toEqual({ ok: true, value: null });
   expect(last()).toMatchObject({ progress: null, stopped: null, caseCount: COUNT });
+});
+
+test('[REV97] a file that is stopped leaves nothing behind; Continue takes all of it in', async () => {
+  const cases = Array.from({ length: 2 * PIECE + 1 }, (_, place) =>
+    digestOf([{ id: 'only', passesMin: [60] }], place + 1),
+  );
+  const { desk, watch, last } = open();
+  await desk.load();
+  // While the cases are checked, then while they are made ready to be written.
+  for (const stopAt of [PIECE, cases.length + PIECE]) {
+    watch.onTold = ({ progress }) => {
+      if (progress?.done === stopAt) desk.cancel();
+    };
+    expect(await desk.bring(digestsToJson(cases))).toEqual({ ok: true, value: null });
+    expect(last()).toMatchObject({
+      progress: null,
+      stopped: { kind: 'bringing', done: stopAt },
+      caseCount: 0,
+    });
+    const again = open();
+    await again.desk.load();
+    expect(again.last().caseCount).toBe(0);
+  }
+  watch.onTold = () => undefined;
+  expect(await desk.resume()).toMatchObject({ ok: true, value: { added: cases.length, known: 0 } });
+  expect(last()).toMatchObject({ progress: null, stopped: null, caseCount: cases.length });
+});
+
+test('[REV97] a file waits for no reading, which goes on after it; while it is taken in nothing else begins', async () => {
+  let now = 0;
+  vi.spyOn(performance, 'now').mockImplementation(() => (now += 2000));
+  const { desk, watch, last } = open();
+  await desk.load();
+  const file = digestsToJson([digestOf([{ id: 'only', passesMin: [60] }], 1)]);
+  const said: unknown[] = [];
+  let isAsked = false;
+  watch.onTold = ({ progress }) => {
+    if (progress?.kind === 'reading' && progress.done === 5 && !isAsked) {
+      isAsked = true;
+      const bringing = desk.bring(file);
+      said.push(bringing, desk.addDemo(1), desk.bring(file));
+    }
+  };
+  expect(await desk.addDemo(COUNT)).toBeNull();
+  const [first, second, third] = await Promise.all(said);
+  expect(first).toMatchObject({ ok: true, value: { added: 1 } });
+  expect(second).toMatchObject({ code: 'review-busy' });
+  expect(third).toMatchObject({ ok: false, error: { code: 'review-busy' } });
+  await expect
+    .poll(() => last(), { timeout: 30_000 })
+    .toMatchObject({ progress: null, caseCount: COUNT + 1 });
 });
 
 test('[REV97] with nothing in hand Stop says nothing', async () => {
