@@ -11,6 +11,9 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/browser/**', 'tests/bench/**'],
     environment: 'node',
+    // Time is no assertion: on a busy machine the slowest proof takes many times its second.
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
     setupFiles: ['tests/support/load-hasher.ts'],
   },
 });

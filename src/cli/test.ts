@@ -7,10 +7,17 @@ import { mkdir, readFile, rm } from 'node:fs/promises';
 import { build } from './build';
 import { CHROMIUM_PATH, installDebianPackages } from './debian-packages';
 import { ROOT, runTool } from './run-program';
-import { addTotals, readPlaywrightTotals, readVitestTotals, totalsToLine } from './test-totals';
+import {
+  addTotals,
+  listVitestFailures,
+  readPlaywrightTotals,
+  readVitestTotals,
+  totalsToLine,
+} from './test-totals';
 import type { TestTotals } from './test-totals';
 
 const CACHE = `${ROOT}.cache/`;
+const VITEST_REPORT = `${CACHE}vitest.json`;
 /** A runner that left no report, or a build that failed, counts as one failure. */
 const ONE_FAILURE: TestTotals = { passed: 0, failed: 1, skipped: 0 };
 
@@ -27,16 +34,23 @@ export async function run(): Promise<number> {
   const unit = await runVitest();
   const browser = built === 0 ? await runPlaywright() : { code: built, totals: ONE_FAILURE };
   const totals = addTotals(unit.totals, browser.totals);
+  // The browser's failures have just been said; those before them are far up by now.
+  if (unit.totals.failed > 0) await sayVitestFailures();
   console.log(totalsToLine(totals));
   return totals.failed > 0 || unit.code !== 0 || browser.code !== 0 ? 1 : 0;
 }
 
 async function runVitest(): Promise<Outcome> {
-  const report = `${CACHE}vitest.json`;
-  await rm(report, { force: true });
-  const args = ['run', '--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
-  const code = await runTool('vitest', args);
-  return { code, totals: await readTotals(report, readVitestTotals, code) };
+  await rm(VITEST_REPORT, { force: true });
+  const reporters = ['--reporter=default', '--reporter=json'];
+  const code = await runTool('vitest', ['run', ...reporters, `--outputFile.json=${VITEST_REPORT}`]);
+  return { code, totals: await readTotals(VITEST_REPORT, readVitestTotals, code) };
+}
+
+async function sayVitestFailures(): Promise<void> {
+  if (!existsSync(VITEST_REPORT)) return;
+  const failures = listVitestFailures(JSON.parse(await readFile(VITEST_REPORT, 'utf8')));
+  for (const failure of failures) console.error(`\nFAILED ${failure}`);
 }
 
 async function runPlaywright(): Promise<Outcome> {

@@ -2,6 +2,7 @@
 import { expect, test } from 'vitest';
 import {
   addTotals,
+  listVitestFailures,
   readPlaywrightTotals,
   readVitestTotals,
   totalsToLine,
@@ -21,6 +22,25 @@ const vitestReport = {
 
 test('[TOO10] a test file that could not be loaded counts as a failure', () => {
   expect(readVitestTotals(vitestReport)).toEqual({ passed: 7, failed: 2, skipped: 3 });
+});
+
+test('[TOO10] what failed is named with its message, files that could not be loaded too', () => {
+  const testResults = [
+    {
+      status: 'failed',
+      name: 'a.test.ts',
+      assertionResults: [
+        { status: 'passed', fullName: 'goes', failureMessages: [] },
+        { status: 'failed', fullName: 'goes wrong', failureMessages: ['2 is not 3'] },
+      ],
+    },
+    { status: 'failed', name: 'b.test.ts', message: 'No such module.', assertionResults: [] },
+    { status: 'passed', name: 'c.test.ts', message: '', assertionResults: [] },
+  ];
+  expect(listVitestFailures({ ...vitestReport, testResults })).toEqual([
+    'a.test.ts: goes wrong\n2 is not 3',
+    'b.test.ts\nNo such module.',
+  ]);
 });
 
 test('[TOO10] a browser test that passed only when repeated counts as a failure', () => {
