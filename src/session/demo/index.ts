@@ -31,6 +31,8 @@ export interface DemoOptions {
 const MINUTE_MS = 60_000;
 const DAY_MS = 24 * 60 * MINUTE_MS;
 const CASES_A_DAY = 3;
+/** No further case is begun so long after the first of the day began. */
+const LAST_BEGIN_MS = 7 * 60 * MINUTE_MS;
 const SURGEONS = ['surgeon A', 'surgeon B'];
 
 /** The cases one after another, so that whoever takes them can stop or show how far it is. */
@@ -45,16 +47,18 @@ function* playAll(compiled: CompiledProcedure, options: DemoOptions): Generator<
   const habits = { ...HABITS, ...options.habits };
   const random = createRandom(seed);
   let startAt = firstAt;
+  let today: readonly number[] = [];
   for (let place = 0; place < count; place += 1) {
     const caseId = asId<CaseId>(`demo-${seed}-${String(place).padStart(5, '0')}`);
     const setup = makeSetup(compiled, options, habits, random);
     const entries = playDemoCase(compiled, { caseId, setup, startAt, place, shift, habits }, random); // prettier-ignore
     yield entries;
+    today = [...today, startAt];
     const end = entries.at(-1)?.at ?? startAt;
-    const isLast = place % CASES_A_DAY === CASES_A_DAY - 1;
-    startAt = isLast
-      ? nextMorning(startAt, firstAt)
-      : end + (20 + 25 * random.uniform()) * MINUTE_MS;
+    const next = end + (20 + 25 * random.uniform()) * MINUTE_MS;
+    const isLast = today.length === CASES_A_DAY || next - (today[0] ?? startAt) > LAST_BEGIN_MS;
+    startAt = isLast ? nextMorning(startAt, firstAt) : next;
+    if (isLast) today = [];
   }
 }
 
