@@ -3,10 +3,10 @@
  * windows that follow hold the same thing; only the way entries arrive differs.
  */
 import type {
-  Announcement, CaseId, CaseSetup, Entry, Fault, Result, RoomOrder, Vocabulary,
+  Announcement, CaseId, CaseSetup, Entry, Fault, Result, RoomOrder, Stamp, Vocabulary,
 } from '../domain'; // prettier-ignore
-import { err, fault, isImplantOrder, ok } from '../domain';
-import { listPhrases, loadRecordedProcedure, subjectOf } from '../procedure';
+import { elapsedBetween, err, fault, isImplantOrder, ok } from '../domain';
+import { contextOf, listPhrases, loadRecordedProcedure, subjectOf } from '../procedure';
 import type { CaseState, CompiledProcedure } from '../procedure';
 import type { Snapshot } from '../record';
 import { announce } from './announcements';
@@ -161,6 +161,13 @@ export class CaseLog {
     const then = this.#states.get(asOf);
     const now = subjectOf(this.compiled, this.#facts.state, order);
     return then ? subjectOf(this.compiled, then, order) === now : now === '';
+  }
+
+  /** How long the open read-back may still be answered, in milliseconds; without one, for ever. */
+  readBackLeftMs(now: Stamp): number {
+    const { offeredAt, state } = this.#facts;
+    if (!offeredAt || !contextOf(state).offered) return Infinity;
+    return this.settings.lapseMs - elapsedBetween(offeredAt, now).ms;
   }
 
   view(unsavedCount: number, storageFault: Fault | null): CaseView {

@@ -4,16 +4,17 @@
  * wait for it, before anybody sees it. Sees ports only.
  */
 import {
-  elapsedBetween, ENTRY_VERSION, err, fault, faultToDeveloperText, isImplantOrder, ok, toEntry,
+  ENTRY_VERSION, err, fault, faultToDeveloperText, isImplantOrder, ok, toEntry,
 } from '../domain'; // prettier-ignore
 import type {
   Announcement, CaseId, CaseSetup, Clock, Entry, Fact, Fault, HeardPhrase, Result, RoomOrder, RunId, Scheduler,
-  Source, Stamp, TimerId, Vocabulary,
+  Source, Stamp, Vocabulary,
 } from '../domain'; // prettier-ignore
-import { contextOf, decide, decideOpening, isClosed, loadProcedure } from '../procedure';
+import { decide, decideOpening, isClosed, loadProcedure } from '../procedure';
 import type { RecordStore, SnapshotStore } from '../record';
 import { CaseLog } from './case-log';
 import type { CaseSettings } from './case-log';
+import { CaseWatch } from './case-watch';
 import { decideOnImplants } from './implants-orders';
 import { comparePacks } from './packs-compared';
 import { factsToText, isSameFacts } from './case-snapshot';
@@ -21,8 +22,8 @@ import { checkSnapshot, resumeQuickly } from './quick-resume';
 import type { QuickCase } from './quick-resume';
 import { whyCardUnfit } from './newcomer-card';
 import { RecordWriter } from './record-writer';
+import { notUnderstood, toStorable } from './refused-orders';
 import { SnapshotKeeper } from './snapshot-keeper';
-import { nextDue } from './timer-facts';
 import type { CaseUpdate, OrderOutcome, RunningCase } from './running-case';
 import { takeUp } from './take-up';
 import type { CaseView } from './view';
@@ -49,16 +50,13 @@ export class CaseSession implements RunningCase {
   readonly #subscribers = new Set<(update: CaseUpdate) => void>();
   readonly #writer: RecordWriter;
   #tail: Promise<unknown> = Promise.resolve();
-  #cancelLapse: (() => void) | null = null;
-  #cancelReminder: (() => void) | null = null;
-  /** The read-back that the lapse timer runs for. */
-  #watched: object | null = null;
   #view: CaseView | null = null;
   /** Why the record that the case was put back from can't be read whole; null where it can. */
   #doubt: Fault | null = null;
   /** Resolves when every entry is in memory; the fault says why that can't be. */
   #whole: Promise<Result<void, Fault>> = Promise.resolve(ok(undefined));
   readonly #keeper: SnapshotKeeper;
+  readonly #watch: CaseWatch;
   /** The order that is being carried out, where it came with an id: its entries say so. */
   #orderId: string | undefined;
 
@@ -68,6 +66,11 @@ export class CaseSession implements RunningCase {
     snapshotCount = 0,
   ) {
     this.#keeper = new SnapshotKeeper(ports.snapshots, snapshotCount);
+    this.#watch = new CaseWatch(ports.scheduler, {
+      log: () => this.log,
+      now: () => this.#now(),
+      act: (order, isDue) => void this.#inTurn(() => this.#actIfDue(order, isDue)),
+    });
     this.#writer = new RecordWriter(
       ports.store,
       ports.scheduler,
@@ -145,7 +148,7 @@ export class CaseSession implements RunningCase {
     const facts: readonly Fact[] = [...mending, { type: 'run.resumed', data: {} }];
     await this.#append(facts.map((fact) => ({ fact, source: 'wall' })));
     await this.#comparePacks();
-    this.#watch();
+    this.#watch.set();
   }
 
   /** Checks what the case was put back from against the record, and replaces it where it is wrong. */
@@ -176,7 +179,7 @@ export class CaseSession implements RunningCase {
     const isSame = isSameFacts(factsToText(anew.value.facts), factsToText(this.log.facts));
     if (!isSame) this.ports.report?.(why);
     this.log = anew.value;
-    this.#watch();
+    this.#watch.set();
     this.#publish([], []);
     return ok(undefined);
   }
@@ -233,8 +236,7 @@ export class CaseSession implements RunningCase {
   /** Lets go of timers and screens; used when the case is put away. */
   close(): void {
     // The writer goes on by itself until nothing waits: a case put away is not a case lost.
-    this.#cancelLapse?.();
-    this.#cancelReminder?.();
+    this.#watch.clear();
     this.#subscribers.clear();
   }
 
@@ -255,7 +257,7 @@ export class CaseSession implements RunningCase {
     before: readonly Sourced[],
     asOf: number | undefined,
   ): Promise<OrderOutcome> {
-    if (order.type === 'capture.confirm' && this.#readBackLeftMs() <= 0) {
+    if (order.type === 'capture.confirm' && this.log.readBackLeftMs(this.#now()) <= 0) {
       await this.#carryOut({ type: 'capture.lapse' }, 'wall', []);
     }
     return this.log.isTimely(order, asOf)
@@ -281,7 +283,7 @@ export class CaseSession implements RunningCase {
       })),
     ]);
     await this.#comparePacks();
-    this.#watch();
+    this.#watch.set();
     return { refusal: null };
   }
 
@@ -307,13 +309,6 @@ export class CaseSession implements RunningCase {
       const why = fault('order-failed', { order: order.type, detail });
       return err({ fault: why, holdPoint: null, conditions: [] });
     }
-  }
-
-  /** How long the open read-back may still be answered; without one, for ever. */
-  #readBackLeftMs(): number {
-    const { offeredAt, state } = this.log.facts;
-    if (!offeredAt || !contextOf(state).offered) return Infinity;
-    return this.log.settings.lapseMs - elapsedBetween(offeredAt, this.#now()).ms;
   }
 
   #now(): Stamp {
@@ -368,49 +363,10 @@ export class CaseSession implements RunningCase {
     for (const subscriber of this.#subscribers) tell(subscriber, update);
   }
 
-  /** What the wall does of its own accord when time has passed. */
-  #watch(): void {
-    this.#watchReadBack();
-    this.#watchTimers();
-  }
-
-  /** Reminds when the next timer comes due; one that is past already, at once. */
-  #watchTimers(): void {
-    this.#cancelReminder?.();
-    this.#cancelReminder = null;
-    const next = nextDue(this.log.compiled.procedure, this.log.facts, this.#now());
-    if (!next || isClosed(this.log.facts.state)) return;
-    this.#cancelReminder = this.ports.scheduler.after(Math.max(0, next.ms), () => {
-      void this.#inTurn(() => this.#remind(next.timer));
-    });
-  }
-
-  /** A reminder that is no longer due, because its timer was stopped or answered meanwhile, is dropped. */
-  async #remind(timer: TimerId): Promise<void> {
-    const due = nextDue(this.log.compiled.procedure, this.log.facts, this.#now());
-    if (due?.timer === timer && due.ms <= 0) {
-      await this.#carryOut({ type: 'timer.remind', timer }, 'wall', []);
-    } else {
-      this.#watchTimers();
-    }
-  }
-
-  /** An unconfirmed read-back lapses on its own, visibly. */
-  #watchReadBack(): void {
-    const { offered } = contextOf(this.log.facts.state);
-    if (offered === this.#watched) return;
-    this.#cancelLapse?.();
-    this.#cancelLapse = null;
-    this.#watched = offered;
-    if (!offered) return;
-    const leftMs = Math.max(0, this.#readBackLeftMs());
-    this.#cancelLapse = this.ports.scheduler.after(leftMs, () => {
-      void this.#inTurn(async () => {
-        if (contextOf(this.log.facts.state).offered === offered) {
-          await this.#carryOut({ type: 'capture.lapse' }, 'wall', []);
-        }
-      });
-    });
+  /** What the wall does of its own accord; where it is no longer due, the next such moment is watched for. */
+  async #actIfDue(order: RoomOrder, isDue: () => boolean): Promise<void> {
+    if (isDue()) await this.#carryOut(order, 'wall', []);
+    else this.#watch.set();
   }
 }
 
@@ -423,20 +379,4 @@ function tell(subscriber: (update: CaseUpdate) => void, update: CaseUpdate): voi
       throw cause;
     });
   }
-}
-
-function notUnderstood(hasTwoVoices = false, [first, second]: readonly string[] = []): Fault {
-  if (hasTwoVoices) return fault('phrase-of-two');
-  return first !== undefined && second !== undefined
-    ? fault('phrase-in-doubt', { first, second })
-    : fault('phrase-not-understood');
-}
-
-/** A number that no record can hold, such as one that a field could not read, is kept as a word: one such order must not stop all saving. */
-function toStorable(order: RoomOrder): RoomOrder {
-  return JSON.parse(
-    JSON.stringify(order, (_, value: unknown) =>
-      typeof value === 'number' && !Number.isFinite(value) ? String(value) : value,
-    ),
-  ) as RoomOrder;
 }

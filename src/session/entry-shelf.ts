@@ -47,9 +47,9 @@ export class EntryShelf {
     if (this.isWhole) this.#pack();
   }
 
-  /** Puts the beginning in, which must be all that was missing. */
+  /** Puts the beginning in, which must be all that was missing; a shelf that is whole stays as it is. */
   fill(beginning: readonly Entry[]): void {
-    if (beginning.length !== this.#missing) return;
+    if (this.isWhole || beginning.length !== this.#missing) return;
     this.#open = [...beginning, ...this.#open];
     this.#openFrom = 0;
     this.#missing = 0;

@@ -20,6 +20,14 @@ describe('the shelf of entries', () => {
     },
   );
 
+  test('[SES83] a whole shelf, packed already, stays as it is when nothing is put in', () => {
+    const shelf = new EntryShelf();
+    for (const entry of entries) shelf.push(entry);
+    shelf.fill([]);
+    expect(shelf.count).toBe(entries.length);
+    expect(shelf.from(0)).toEqual(entries);
+  });
+
   test('[SES83] keeps few of many open, and takes no wrong beginning', () => {
     const shelf = new EntryShelf(100);
     shelf.fill(entries.slice(0, 99));
