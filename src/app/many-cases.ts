@@ -133,6 +133,11 @@ export function createManyCases(
       const reply = await ask((id) => ({ kind: 'look', id, question }));
       return reply.kind === 'looked' ? ok(reply.answer) : refuse(reply);
     },
+    lookBeside: async (question) => {
+      if (await isLocked()) return err(fault('record-locked'));
+      const reply = await ask((id) => ({ kind: 'look-beside', id, question }));
+      return reply.kind === 'looked-beside' ? ok(reply.beside) : refuse(reply);
+    },
     save: async (filter, file) => {
       if (await isLocked()) return fault('record-locked');
       const reply = await ask((id) => ({ kind: 'file', id, filter, file }));

@@ -12,6 +12,7 @@ type Desk = Pick<
   | 'cancel'
   | 'resume'
   | 'look'
+  | 'lookBeside'
   | 'file'
   | 'bring'
   | 'mark'
@@ -52,6 +53,8 @@ async function makeReply(
       return { kind: 'brought', id, result: await desk.resume() };
     case 'look':
       return { kind: 'looked', id, answer: desk.look(request.question) };
+    case 'look-beside':
+      return { kind: 'looked-beside', id, beside: desk.lookBeside(request.question) };
     case 'file':
       return { kind: 'file', id, text: await desk.file(request.filter, request.file) };
     case 'bring':

@@ -8,9 +8,11 @@ import type { CaseId, Fault, Result } from '../domain';
 import { createSettings, openRecord } from '../record';
 import type { KeyRing, RecordStore, Settings } from '../record';
 import {
-  casesToCsv, digestsToJson, filterCases, listChoices, lookBack, marksFor, phasesToCsv,
+  casesToCsv, digestsToJson, filterCases, listChoices, lookBack, lookBeside, marksFor, phasesToCsv,
 } from '../review'; // prettier-ignore
-import type { CaseFilter, ManyAnswer, ManyQuestion, MarkedChange, RoomHours } from '../review';
+import type {
+  CaseFilter, ManyAnswer, ManyBeside, ManyQuestion, MarkedChange, RoomHours,
+} from '../review'; // prettier-ignore
 import type { Brought, ManyFile, ManyState } from '../ui';
 import { CaseReader } from './case-reader';
 import { listGone } from './removed-cases';
@@ -91,7 +93,11 @@ export class ReviewDesk {
   }
 
   look(question: ManyQuestion): ManyAnswer {
-    return lookBack(this.#shelf.table, question, offsetAt, this.#notes.marks);
+    return lookBack(this.#shelf.table, question, this.#notes.marks);
+  }
+
+  lookBeside(question: ManyQuestion): ManyBeside {
+    return lookBeside(this.#shelf.table, question, offsetAt);
   }
 
   async file(filter: CaseFilter, file: ManyFile): Promise<string> {

@@ -1,6 +1,6 @@
 /** What the window and the review's worker say to each other. */
 import type { Fault, Result } from '../domain';
-import type { ManyAnswer, ManyQuestion, MarkedChange, RoomHours } from '../review';
+import type { ManyAnswer, ManyBeside, ManyQuestion, MarkedChange, RoomHours } from '../review';
 import type { Brought, ManyFile, ManyState } from '../ui';
 
 export type ReviewRequest =
@@ -8,7 +8,7 @@ export type ReviewRequest =
   | { readonly kind: 'load'; readonly key: CryptoKey | null }
   | { readonly kind: 'cancel' }
   | { readonly kind: 'resume'; readonly id: number }
-  | { readonly kind: 'look'; readonly id: number; readonly question: ManyQuestion }
+  | { readonly kind: 'look' | 'look-beside'; readonly id: number; readonly question: ManyQuestion }
   | {
       readonly kind: 'file';
       readonly id: number;
@@ -24,6 +24,7 @@ export type ReviewRequest =
 export type ReviewReply =
   | { readonly kind: 'state'; readonly state: ManyState }
   | { readonly kind: 'looked'; readonly id: number; readonly answer: ManyAnswer }
+  | { readonly kind: 'looked-beside'; readonly id: number; readonly beside: ManyBeside }
   | { readonly kind: 'file'; readonly id: number; readonly text: string }
   | {
       readonly kind: 'brought';

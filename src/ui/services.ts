@@ -6,7 +6,7 @@ import type {
   AnglePlan, CardLearning, CaseId, CaseSetup, Entry, Fault, Outline, ProcedureId, Result, SealReport, SoundReading, Stamp,
 } from '../domain'; // prettier-ignore
 import type {
-  CaseDigest, CaseFilter, FilterChoices, ManyAnswer, ManyQuestion, MarkedChange, RoomHours,
+  CaseDigest, CaseFilter, FilterChoices, ManyAnswer, ManyBeside, ManyQuestion, MarkedChange, RoomHours,
 } from '../review'; // prettier-ignore
 import type { ProcedureCard, RunningCase } from '../session';
 import type { KeepingServices } from './keeping-services';
@@ -121,6 +121,8 @@ export interface ManyCasesService {
   /** Goes on with what was stopped; what a file brought where it was one, else null. */
   resume(): Promise<Result<Brought | null, Fault>>;
   look(question: ManyQuestion): Promise<Result<ManyAnswer, Fault>>;
+  /** Rooms and named times of the same question: what stands below the charts. */
+  lookBeside(question: ManyQuestion): Promise<Result<ManyBeside, Fault>>;
   save(filter: CaseFilter, file: ManyFile): Promise<Fault | null>;
   /** Takes in a file of another machine; a fault, and null where it was stopped, say that nothing of it was taken in. */
   bring(text: string): Promise<Result<Brought | null, Fault>>;

@@ -18,6 +18,7 @@ test('[LOC8] while locked nothing of many cases is read, shown or saved', async 
   const state = await new Promise<ManyState>((resolve) => service.watch(resolve));
   expect([state.fault?.code, state.caseCount]).toEqual(['record-locked', 0]);
   expect(await service.look(QUESTION)).toMatchObject({ error: { code: 'record-locked' } });
+  expect(await service.lookBeside(QUESTION)).toMatchObject({ error: { code: 'record-locked' } });
   expect(await service.save(FILTER, 'cases-csv')).toMatchObject({ code: 'record-locked' });
   expect(started).toBe(0);
 });

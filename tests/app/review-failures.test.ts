@@ -41,6 +41,7 @@ test('[REV93] a question whose answer fails is answered with the fault, one that
     cancel: fails,
     resume: fails,
     look: fails,
+    lookBeside: fails,
     file: fails,
     bring: fails,
     mark: fails,
@@ -56,13 +57,14 @@ test('[REV93] a question whose answer fails is answered with the fault, one that
     { kind: 'bring', id: 3, text: '' },
     { kind: 'mark', id: 4, mark: MARK },
     { kind: 'demo', id: 5, count: 1 },
+    { kind: 'look-beside', id: 6, question: QUESTION },
     { kind: 'load', key: null },
   ];
   const replies: ReviewReply[] = [];
   for (const request of requests)
     await answerRequest(request, desk, () => undefined, (it) => void replies.push(it)); // prettier-ignore
   expect(replies).toEqual(
-    [1, 2, 3, 4, 5].map((id) => ({
+    [1, 2, 3, 4, 5, 6].map((id) => ({
       kind: 'done',
       id,
       fault: { code: 'review-failed', params: { detail: 'Error: out of memory' } },

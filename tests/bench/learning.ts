@@ -13,10 +13,10 @@ import path from 'node:path';
 import { buildIfOlder } from '../../src/cli/build';
 import { CHROMIUM_PATH } from '../../src/cli/debian-packages';
 import { ROOT } from '../../src/cli/run-program';
-import { listCardPhrases } from '../../src/procedure';
 import { DEFAULT_ADDRESS_PHRASE, soundToPcm } from '../../src/voice';
 import { bundle, openBundledPage } from '../browser/bundled-page';
 import { CHROMIUM_ARGS } from '../browser/chromium-args';
+import { listCardTexts } from './held-out/desk-card';
 import { say } from './held-out/memory';
 import { listSpokenMoments, vocabularyOf } from './held-out/moments';
 import type { LearningResult, LearningTask } from './learning-page';
@@ -86,9 +86,7 @@ function makeTask(): LearningTask {
   const [busiest, ...others] = moments.toSorted((a, b) => b.legal.length - a.legal.length);
   const other = others.find(({ state }) => state !== busiest?.state);
   if (!busiest || !other) throw new Error('The procedure has too few moments');
-  const texts = listCardPhrases(busiest.compiled).read.map(({ words, isPart }) =>
-    isPart ? words : `${DEFAULT_ADDRESS_PHRASE} ${words}`,
-  );
+  const texts = listCardTexts(PROCEDURE);
   const worker = readdirSync(path.join(ROOT, 'dist/assets')).find((name) =>
     /^listener\.worker-.*\.js$/.test(name),
   );

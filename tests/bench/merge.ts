@@ -4,6 +4,7 @@
  * other parts are not cut up.
  */
 import { readFileSync } from 'node:fs';
+import { lastObjectOf } from './held-out/last-object';
 import { mergeRows } from './held-out/tally';
 import type { Row } from './held-out/tally';
 import { TalkCounts } from './held-out/talk-counts';
@@ -18,7 +19,9 @@ interface Printed {
 }
 
 export function benchMerge(files: readonly string[]): object {
-  const parts = files.map((file) => lastObjectOf(readFileSync(file, 'utf8'), file));
+  const parts = files.map(
+    (file) => lastObjectOf(readFileSync(file, 'utf8'), file) as Readonly<Record<string, Printed>>,
+  );
   const names = [...new Set(parts.flatMap((part) => Object.keys(part)))];
   const result = Object.fromEntries(
     names.map((name) => [name, mergePart(parts.flatMap((part) => part[name] ?? []))]),
@@ -38,11 +41,4 @@ function mergePart(printed: readonly Printed[]): object {
     ...(printed.some(({ talk }) => talk) && { talk: counts.rows }),
     wrongs: printed.flatMap(({ wrongs }) => wrongs ?? []),
   };
-}
-
-/** A bench prints its result last, as one object whose braces stand alone at the line's beginning. */
-function lastObjectOf(text: string, file: string): Readonly<Record<string, Printed>> {
-  const from = `\n${text}`.lastIndexOf('\n{\n');
-  if (from < 0) throw new Error(`"${file}" holds no result: expected one JSON object, last`);
-  return JSON.parse(text.slice(from)) as Readonly<Record<string, Printed>>;
 }

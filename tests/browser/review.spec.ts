@@ -115,6 +115,65 @@ test('[REV54] a case of the largest operation is one sheet of A4, marked, with i
   await page.close();
 });
 
+/** Opened by itself, as a person does: what is drawn of the file, box by box, and in which colours. */
+async function lookAtFile(svg: string) {
+  const page = await context.newPage();
+  try {
+    await page.setContent(`<style>body{margin:0}</style>${svg}`);
+    return await page.evaluate(() => {
+      const boxOf = (it: Element) => {
+        const { left, right, top, bottom } = it.getBoundingClientRect();
+        return { text: it.textContent.trim(), left, right, top, bottom };
+      };
+      const drawn = [...document.querySelectorAll('svg > :not(defs, title, desc)')];
+      const shown = drawn.flatMap((it) => [it, ...it.querySelectorAll('*')]).filter((it) => !it.closest('defs') && it.tagName !== 'title'); // prettier-ignore
+      const paints = shown.flatMap((it) => {
+        const { fill, stroke } = getComputedStyle(it);
+        return it.tagName === 'g' ? [] : [fill, stroke];
+      });
+      const [ground] = drawn;
+      return {
+        ground: ground ? getComputedStyle(ground).fill : '',
+        shapes: shown.filter((it) => it.tagName !== 'g' && it !== ground).map(boxOf),
+        texts: [...document.querySelectorAll('text')].map(boxOf).filter(({ text }) => text !== ''),
+        coloured: paints.flatMap((paint) => {
+          const [red, green, blue] = paint.match(/[\d.]+/g) ?? [];
+          return paint.startsWith('rgb') && (red !== green || green !== blue) ? [paint] : [];
+        }),
+      };
+    });
+  } finally {
+    await page.close();
+  }
+}
+
+/** Bare paper that is left on every side, less half the width of a line. */
+const LEAST_MARGIN = 10;
+
+/** White, without colour, nothing at the edge or beyond it, no words on other words. */
+async function checkOnPaper(svg: string, width: number, height: number): Promise<void> {
+  const { ground, shapes, texts, coloured } = await lookAtFile(svg);
+  expect(ground).toBe('rgb(255, 255, 255)');
+  expect(coloured).toEqual([]);
+  const out = shapes.filter(
+    ({ left, right, top, bottom }) =>
+      left < LEAST_MARGIN || right > width - LEAST_MARGIN || top < LEAST_MARGIN || bottom > height - LEAST_MARGIN, // prettier-ignore
+  );
+  expect(out).toEqual([]);
+  expect(texts.length).toBeGreaterThan(5);
+  const covered = texts.flatMap((a, index) =>
+    texts
+      .slice(index + 1)
+      .filter(
+        (b) =>
+          Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1 &&
+          Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 4,
+      ) // prettier-ignore
+      .map((b) => `${a.text} on ${b.text}`),
+  );
+  expect(covered).toEqual([]);
+}
+
 /** Takes a figure's drawing as SVG and as PNG, and looks at both files. */
 async function checkPictures(page: Page, figure: Locator, title: string): Promise<void> {
   const save = async (kind: string) => {
@@ -145,6 +204,7 @@ async function checkPictures(page: Page, figure: Locator, title: string): Promis
     `Demo, invented data ${title}`.replaceAll(/\s+/g, ' '),
   );
   expect(svg).not.toContain('var(--');
+  await checkOnPaper(svg, seen.width, seen.height);
   // PNG (ISO/IEC 15948): signature, then width and height of the header in big-endian.
   const png = await save('PNG');
   expect([...png.subarray(0, 8)]).toEqual([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);

@@ -47,6 +47,17 @@ describe('a measurement in parts', () => {
     expect(merged['noise']?.wrong).toMatchObject({ count: 1, of: 3 });
   });
 
+  it('[TOO21] claims no read-back that was not simulated', () => {
+    const [without, withOne] = [new Tallies(), new Tallies()];
+    without.of('quiet').add({ kind: 'right', wrongValue: null }, true, null);
+    withOne.of('quiet').add({ kind: 'right', wrongValue: null }, true, false);
+    expect(without.rows['quiet']?.wrongValueConfirmed).toBeNull();
+    expect(withOne.rows['quiet']?.wrongValueConfirmed).toMatchObject({ count: 0, of: 1 });
+    const merged = mergeRows([without.rows, withOne.rows]);
+    expect(merged['quiet']?.wrongValueConfirmed).toBeNull();
+    expect(merged['quiet']?.right).toMatchObject({ count: 2, of: 2 });
+  });
+
   it('[TOO21] adds up hours of talk and keeps what was taken from it', () => {
     const about = { said: 'call the ward', voice: 'one', room: 'clean' };
     const nothing = { both: [], grammar: [heard(null)], embedding: [] };

@@ -40,11 +40,11 @@ function steadyCharts(seed: number, howMany: number, length: number) {
 describe('sentences', () => {
   test('[REV44] with few cases every chart says that nothing can be said yet', () => {
     const { run, individuals, cusum, ewma, learning } = chartChange(series([20, 22, 19]));
-    for (const sentence of [run.sentence, individuals.sentence, individuals.rangeSentence, ewma.sentence, learning.sentence]) {
+    for (const sentence of [run.sentence, learning.sentence])
       expect(sentence).toBe('Nothing can be said yet: 3 cases so far, 12 are needed.');
-    } // prettier-ignore
-    // It needs cases to measure besides those to be measured against.
-    expect(cusum.sentence).toBe('Nothing can be said yet: 3 cases so far, 24 are needed.');
+    // These need cases to measure besides those to be measured against.
+    for (const sentence of [individuals.sentence, individuals.rangeSentence, cusum.sentence, ewma.sentence])
+      expect(sentence).toBe('Nothing can be said yet: 3 cases so far, 24 are needed.'); // prettier-ignore
     expect(learning.band).toEqual([]);
   });
 
@@ -94,6 +94,57 @@ describe('sentences', () => {
     const last = parts[0]?.signals.at(-1)?.place ?? NaN;
     expect(last).toBeLessThan(70);
     expect(sentence).toMatch(new RegExp(`^Nothing new in the last ${107 - last} cases`));
+  });
+
+  /** Sixty steady cases, one of which takes three times as long: far beyond any limit. */
+  const withOdd = (odd: number) => {
+    const steady = draw(60, 0.1, createRandom(98));
+    return chartChange(series(steady.map((minutes, at) => (at === odd ? 60 : minutes))));
+  };
+
+  test('[REV98] what lies in the baseline gives the limits and is not judged by them', () => {
+    const { individuals, ewma } = withOdd(4);
+    const [part] = individuals.parts;
+    expect(part?.baseline).toBe(30);
+    expect(part?.points[4]?.minutes).toBeGreaterThan(part?.upper ?? Infinity);
+    for (const place of [part?.outside, part?.ratiosOutside, ewma.parts[0]?.outside].flat())
+      expect(place).toBeGreaterThanOrEqual(30);
+  });
+
+  test('[REV98] what lies beyond the baseline is judged, and what the baseline is stands beside it', () => {
+    const { individuals, ewma } = withOdd(40);
+    const [part] = individuals.parts;
+    expect(part?.outside).toEqual([40]);
+    // To the odd one and back again; a steady series may have a step or two beyond the limit besides.
+    const steps = part?.ratiosOutside ?? [];
+    expect(steps).toEqual(expect.arrayContaining([40, 41]));
+    expect(individuals.sentence).toMatch(/^1 of the 30 cases after the baseline outside/);
+    expect(individuals.rangeSentence).toContain(`${steps.length} of the 30 steps from one case`);
+    for (const note of [individuals.note, ewma.note])
+      expect(note).toBe('Baseline: the first 30 of the 60 cases shown, case 1 to case 30. Centre and limits come from them alone; the 30 after them are judged.'); // prettier-ignore
+  });
+
+  test.each([15, 16, 23])(
+    '[REV98] with %i cases too few lie beyond the baseline: nothing is judged, however odd, and it says so',
+    (count) => {
+      const values = [...draw(count - 1, 0.1, createRandom(count)), 90];
+      const { individuals, ewma } = chartChange(series(values));
+      for (const sentence of [individuals.sentence, individuals.rangeSentence, ewma.sentence])
+        expect(sentence).toBe(`Nothing can be said yet: ${count} cases so far, 24 are needed.`);
+      expect([individuals.parts[0]?.outside, individuals.parts[0]?.ratiosOutside, ewma.parts[0]?.outside]).toEqual([[], [], []]); // prettier-ignore
+      expect(individuals.note).toMatch(/judged yet\.$/);
+      // One more, and the odd one is told.
+      const more = chartChange(series([...draw(23, 0.1, createRandom(count)), 90]));
+      expect(more.individuals.sentence).toMatch(/^\d of the 9 cases after the baseline outside/);
+    },
+  );
+
+  test('[REV98] of a long series, and after a marked change, it is said which cases the baseline is', () => {
+    const values = draw(240, 0.1, createRandom(1));
+    const long = chartChange(series(values));
+    expect(long.individuals.note).toContain('the first 60 of the 180 cases shown, case 61 to case 120. '); // prettier-ignore
+    const split = chartChange(series(values), [{ at: 200_000, label: 'new tray' }]);
+    expect(split.ewma.note).toContain('the first 15 of the 40 cases shown since “new tray”, case 201 to case 215. '); // prettier-ignore
   });
 
   test('[REV44] after a marked change each part is judged against itself', () => {

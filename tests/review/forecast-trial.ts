@@ -154,7 +154,7 @@ function toFigures(asks: readonly Ask[]): TrialFigures {
 const CERTAIN = 1e9;
 
 /** A team whose beliefs are the true laws. The median of what it then says is the best there is under absolute error. */
-function tellTruth(team: readonly PhasePlan[]): Team {
+export function tellTruth(team: readonly PhasePlan[]): Team {
   const phases = team.map(({ id, medianMin, sigma }) => {
     const mu = Math.log(medianMin * MINUTE_MS);
     const law = { mu, weight: CERTAIN, variance: sigma ** 2, freedom: CERTAIN, cases: CERTAIN };

@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest';
 import { chartChange } from '../../src/review';
 import type { SeriesPoint } from '../../src/review';
 import { createRandom } from '../../src/review';
+import { fitBaseline } from '../../src/ui/review/chart-keys';
 import { drawCharts } from '../../src/ui/review/draw-charts';
-import type { DrawnChart } from '../../src/ui/review/line-parts';
 
 const series = (minutes: readonly number[]): readonly SeriesPoint[] =>
   minutes.map((value, index) => ({
@@ -19,10 +19,10 @@ const FLOW = [49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1];
 const FLOW_RANGES = [2.0, 2.3, 1.4, 3.5, 3.4, 1.4, 0.2, 1.2, 1.5];
 const FLOW_RANGE_LIMIT = 6.1347;
 
-function drawn(minutes: readonly number[], file: string): DrawnChart {
+function drawn(minutes: readonly number[], file: string) {
   const chart = drawCharts(chartChange(series(minutes))).find((it) => it.file === file);
   if (!chart) throw new Error(`no chart "${file}"`);
-  return chart;
+  return { ...chart, rows: chart.rows() };
 }
 
 /** Steady, then half as long, then as before: drawn by chance from a seed. */
@@ -53,7 +53,8 @@ describe('charts of change, drawn', () => {
     const at = parts[0]?.rings.map(({ place }) => place) ?? [];
     expect(at).toContain(60);
     expect(at).toContain(80);
-    expect(sentence).toContain(`${at.length} of 99 steps`);
+    // Of a hundred cases the first sixty are the baseline.
+    expect(sentence).toContain(`${at.length} of the 40 steps`);
     expect(rows.flatMap((row, place) => (row.at(-1) === 'yes' ? [place] : []))).toEqual(at);
   });
 
@@ -75,11 +76,30 @@ describe('charts of change, drawn', () => {
     const [part] = parts;
     const [, upper, lower] = part?.lines.map(({ at }) => at) ?? [];
     const outside = (part?.smooth ?? []).flatMap((value, place) =>
-      value > (upper ?? NaN) || value < (lower ?? NaN) ? [place] : [],
+      place >= 60 && (value > (upper ?? NaN) || value < (lower ?? NaN)) ? [place] : [],
     );
     expect(outside.length).toBeGreaterThan(0);
     expect(part?.rings.map(({ place }) => place)).toEqual(outside);
+    expect(part?.baseline).toBe(60);
     for (const { place, at } of part?.rings ?? []) expect(at).toBe(part?.smooth?.[place]);
     expect(rows.flatMap((row, place) => (row.at(-1) === 'yes' ? [place] : []))).toEqual(outside);
+  });
+
+  test.each(['individuals', 'moving-ranges', 'ewma'])(
+    '[REV98] %s: the table says which cases are the baseline, and the note what it is',
+    (file) => {
+      const { rows, note, parts } = drawn(dip(), file);
+      const baseline = rows.flatMap((row, place) => (row.at(-1) === 'baseline' ? [place] : []));
+      expect(baseline).toEqual(Array.from({ length: 60 }, (_, place) => place));
+      expect(parts[0]?.baseline).toBe(60);
+      expect(note).toMatch(/^Baseline: the first 60 of the 100 cases shown, case 1 to case 60\./);
+    },
+  );
+
+  test('[REV98] what stands under the baseline never reaches beyond its room', () => {
+    expect(fitBaseline(30, 300)).toBe('baseline: first 30 cases');
+    expect(fitBaseline(30, 100)).toBe('baseline 30');
+    expect(fitBaseline(30, 30)).toBe('30');
+    expect(fitBaseline(30, 8)).toBe('');
   });
 });

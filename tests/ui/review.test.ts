@@ -93,6 +93,25 @@ describe('the picture', () => {
     }
   });
 
+  test('[REV20] reasons of a held clock stay inside and never cover each other; one without room is left out', () => {
+    const hand = new HandCase().begin('cut').pass(20);
+    const hold = (reason: string, minutes: number) =>
+      hand.add({ type: 'clock.held', data: { reason } }).pass(minutes).add({ type: 'clock.resumed', data: {} }); // prettier-ignore
+    hold('imaging is on its way', 3).pass(1);
+    hold('a second one right after it', 2).pass(50);
+    hold('waiting near the end', 2).close();
+    const { held } = layOutPicture(makeTimeline(hand.entries, OUTLINE, hand.now), 700);
+    expect(held.map(({ text }) => text)).toEqual([
+      'held: imaging is on its way',
+      'held: waiting near the end',
+    ]);
+    for (const [index, { text, x }] of held.entries()) {
+      expect(x).toBeGreaterThanOrEqual(0);
+      // Eight dots a character are more than any letter of 13 needs on average.
+      expect(x + 8 * text.length).toBeLessThanOrEqual(held[index + 1]?.x ?? 700);
+    }
+  });
+
   test('[REV20] a label stands only where it has room', () => {
     expect(fitLabel(3, 'Reaming', 200)).toBe('3 Reaming');
     expect(fitLabel(3, 'Reaming', 40)).toBe('3');

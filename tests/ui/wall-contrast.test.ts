@@ -1,5 +1,5 @@
 /**
- * Contrast of every pair of text and ground that the screens use, in both themes,
+ * Contrast of every pair of text and ground that the screens use, in both themes and on paper,
  * from the colours in theme.css and the W3C's relative luminance (WCAG 2.2).
  */
 import { readFileSync } from 'node:fs';
@@ -66,4 +66,39 @@ test.each([
   ['#0000ff', '#ff0000', 2.1489],
 ])('[WAL1] the formula gives the known ratio of %s and %s', (a, b, ratio) => {
   expect(contrast(a, b)).toBeCloseTo(ratio, 3);
+});
+
+/** Grounds, bars and marks that must stay apart where a copier leaves no colour. */
+const PAPER_PAIRS = [
+  ['paper-settled', 'paper'],
+  ['paper-want', 'paper'],
+  ['paper-want', 'paper-settled'],
+  ['paper-text', 'paper-want'],
+  ['paper-rail', 'paper'],
+] as const;
+
+describe('on paper', () => {
+  const paper = new Map(
+    [...css.matchAll(/--(paper[a-z-]*): #([0-9a-f]{3});/g)].map(([, name = '', hex = '']) => [
+      name,
+      `#${[...hex].map((digit) => digit + digit).join('')}`,
+    ]),
+  );
+  const of = (name: string) => {
+    const hex = paper.get(name);
+    if (!hex) throw new Error(`theme.css has no "${name}"`);
+    return hex;
+  };
+
+  test.each(PAPER_PAIRS)('[REV55] %s and %s stand at least 3:1 apart', (a, b) => {
+    // WCAG 2.2, 1.4.11: what a shape needs against what lies beside it.
+    expect(contrast(of(a), of(b))).toBeGreaterThanOrEqual(3);
+  });
+
+  test('[REV55] every colour is a grey, and text is at least 7:1', () => {
+    expect(paper.size).toBeGreaterThan(5);
+    for (const hex of paper.values()) expect(hex.slice(1, 3).repeat(3)).toBe(hex.slice(1));
+    for (const text of ['paper-text', 'paper-dim'])
+      expect(contrast(of(text), of('paper'))).toBeGreaterThanOrEqual(7);
+  });
 });

@@ -1,7 +1,8 @@
 /**
  * Which way a case goes: the alternatives that are taken together, and the phases that
  * occur on that way. Drawn once for a whole case, because an alternative that drops ten
- * phases drops all of them or none.
+ * phases drops all of them or none; and one that can be taken at several places drops
+ * different ones, so whole earlier cases are drawn, not each phase by itself.
  */
 import type { Outline, PhaseId } from '../../domain';
 import type { CaseDigest } from '../digest/case-digest';
@@ -10,7 +11,7 @@ import type { Standing } from './standing';
 
 /** One way through the operation. */
 export interface Way {
-  /** How many cases went it; the main line is worth a little before any case. */
+  /** How many cases went it, and a little more; the main line is worth something before any case. */
   readonly weight: number;
   /** Chance that a case on this way has a phase. */
   readonly chances: ReadonlyMap<PhaseId, number>;
@@ -18,36 +19,57 @@ export interface Way {
 
 /** Before any case the main line is gone, as if by two cases. */
 const MAIN_LINE_CASES = 2;
-/** What the procedure says of a phase is worth this many cases on the main line, and next to nothing on a way that somebody chose. */
+/** What was chosen at least once counts half a case more: few cases show a rare way too seldom (Jeffreys' prior of a share). */
+const CHOSEN_CASES = 0.5;
+/** What is said of a phase beforehand is worth this many cases on the main line, and next to nothing on a way that somebody chose. */
 const PRIOR_CASES = { mainLine: 2, chosen: 0.2 };
-/** Before any case: a phase of the way occurs, nearly always; any other hardly ever. */
+/** Beforehand: a phase of the way occurs, nearly always; any other hardly ever. */
 const PRESENCE = { onWay: 0.97, offWay: 0.03 };
+
+/** Phases of the main track that a case had. */
+type Had = ReadonlySet<PhaseId>;
 
 /** Learns the ways from cases of the procedure. The first one is the main line. */
 export function learnWays(outline: Outline, cases: readonly CaseDigest[]): readonly Way[] {
   const [main] = outline.tracks;
   const phases = outline.phases.filter(({ track }) => track === main?.id);
-  const labels = new Map(outline.alternatives.map(({ id, label }) => [id, label]));
-  const grouped = new Map<string, { taken: readonly string[]; cases: CaseDigest[] }>();
-  grouped.set(keyOf([]), { taken: [], cases: [] });
-  for (const digest of cases) {
-    const key = keyOf(digest.alternatives);
-    const group = grouped.get(key) ?? { taken: digest.alternatives, cases: [] };
-    grouped.set(key, { ...group, cases: [...group.cases, digest] });
-  }
-  return [...grouped.values()].map(({ taken, cases: own }) => {
-    const prior = taken.length === 0 ? PRIOR_CASES.mainLine : PRIOR_CASES.chosen;
-    const chances = phases.map(({ id, track, alternative }) => {
-      const isOnWay = alternative === null || taken.includes(labels.get(alternative) ?? '');
-      const found = own.filter((digest) =>
-        digest.phases.some((phase) => phase.phase === id && phase.track === track),
-      );
-      const before = prior * (isOnWay ? PRESENCE.onWay : PRESENCE.offWay);
-      return [id, (before + found.length) / (prior + own.length)] as const;
-    });
-    const weight = own.length + (taken.length === 0 ? MAIN_LINE_CASES : 0);
-    return { weight, chances: new Map(chances) };
-  });
+  const ids = phases.map(({ id }) => id);
+  const hadBy = ({ phases: all }: CaseDigest): Had =>
+    new Set(all.filter(({ track }) => track === main?.id).map(({ phase }) => phase));
+  const chosen = cases.filter(({ alternatives }) => alternatives.length > 0);
+  const onMainLine = cases.filter(({ alternatives }) => alternatives.length === 0).map(hadBy);
+  const ofMainLine = new Set(phases.filter((it) => it.alternative === null).map(({ id }) => id));
+  return [
+    {
+      weight: onMainLine.length + MAIN_LINE_CASES,
+      chances: chancesOf(ids, ofMainLine, onMainLine, PRIOR_CASES.mainLine),
+    },
+    ...groupBy(chosen, ({ alternatives }) => alternatives).flatMap((its) => learnChosen(ids, its.map(hadBy))),
+  ]; // prettier-ignore
+}
+
+/** One way for each set of phases that cases with the same alternatives had. */
+function learnChosen(ids: readonly PhaseId[], cases: readonly Had[]): readonly Way[] {
+  return groupBy(cases, (had) => [...had]).map((alike) => ({
+    weight: alike.length * (1 + CHOSEN_CASES / cases.length),
+    chances: chancesOf(ids, alike[0] ?? new Set(), alike, PRIOR_CASES.chosen),
+  }));
+}
+
+/** The share of these cases that had each phase, with what is said of it beforehand. */
+function chancesOf(
+  ids: readonly PhaseId[],
+  onWay: Had,
+  cases: readonly Had[],
+  prior: number,
+): Way['chances'] {
+  return new Map(
+    ids.map((id) => {
+      const before = prior * (onWay.has(id) ? PRESENCE.onWay : PRESENCE.offWay);
+      const found = cases.filter((had) => had.has(id)).length;
+      return [id, (before + found) / (prior + cases.length)];
+    }),
+  );
 }
 
 /** The ways, weighed by how well they agree with what has occurred and what was passed by so far. */
@@ -73,6 +95,15 @@ export function drawWay(ways: readonly Way[], random: Random): Way['chances'] {
   return (ways.find(({ weight }) => (left -= weight) < 0) ?? mainLine).chances;
 }
 
-function keyOf(alternatives: readonly string[]): string {
-  return JSON.stringify(alternatives.toSorted());
+/** Groups by words, whatever order they come in. */
+function groupBy<T>(
+  all: readonly T[],
+  wordsOf: (one: T) => readonly string[],
+): readonly (readonly T[])[] {
+  const groups = new Map<string, T[]>();
+  for (const one of all) {
+    const key = JSON.stringify(wordsOf(one).toSorted());
+    groups.set(key, [...(groups.get(key) ?? []), one]);
+  }
+  return [...groups.values()];
 }

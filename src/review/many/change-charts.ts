@@ -13,8 +13,14 @@ export interface PartChart {
   readonly outside: readonly number[];
 }
 
+/** A chart whose centre and limits are those of its first cases. */
+export interface BaselinePart extends PartChart {
+  /** How many first cases of the part they are; only later ones lie in `outside`. */
+  readonly baseline: number;
+}
+
 /** Individuals, and how each case differs from the one before it. */
-export interface IndividualsPart extends PartChart {
+export interface IndividualsPart extends BaselinePart {
   /** The longer of two neighbours over the shorter one; the first of a part has none before it. */
   readonly ratios: readonly (number | null)[];
   readonly meanRatio: number;
@@ -27,7 +33,7 @@ export interface RunPart extends PartChart {
   readonly rules: RunChart;
 }
 
-export interface EwmaPart extends PartChart {
+export interface EwmaPart extends BaselinePart {
   readonly smooth: readonly number[];
 }
 
@@ -59,6 +65,8 @@ export interface ChangeCharts {
     readonly parts: readonly IndividualsPart[];
     readonly sentence: string;
     readonly rangeSentence: string;
+    /** What the limits rest on. */
+    readonly note: string;
   };
   readonly cusum: {
     readonly parts: readonly CusumPart[];
@@ -66,7 +74,11 @@ export interface ChangeCharts {
     /** The design in figures. */
     readonly note: string;
   };
-  readonly ewma: { readonly parts: readonly EwmaPart[]; readonly sentence: string };
+  readonly ewma: {
+    readonly parts: readonly EwmaPart[];
+    readonly sentence: string;
+    readonly note: string;
+  };
   readonly learning: {
     readonly points: readonly SeriesPoint[];
     /** Fit and its 95 % band beside each point; empty where nothing can be said. */

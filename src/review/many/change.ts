@@ -8,6 +8,7 @@ import { deviation, mean } from 'd3-array';
 import { chartEwma } from '../statistics/ewma';
 import { chartIndividuals } from '../statistics/individuals';
 import { fitLearning } from '../statistics/learning-curve';
+import { baselineLength, baselineNote, judgedOf } from './baseline';
 import type { ChangeCharts, EwmaPart, IndividualsPart, RunPart } from './change-charts';
 import { cusumPart } from './cusum-part';
 import { cusumNote, cusumSentence } from './cusum-words';
@@ -21,11 +22,6 @@ import {
 
 /** The charts look at no more than the latest of a long series; more would be a smear. The learning curve is fitted to all. */
 const MOST_POINTS = 180;
-
-/** How many first cases the limits of individuals and smoothed times are taken from: sixty where there are enough, else fewer. */
-function baselineLength(count: number): number {
-  return count >= 90 ? 60 : count >= 45 ? 30 : Math.min(count, 15);
-}
 
 /** All charts of a series in order of time. */
 export function chartChange(
@@ -49,9 +45,10 @@ export function chartChange(
       parts: individuals,
       sentence: individualsSentence(individuals),
       rangeSentence: rangeSentence(individuals),
+      note: baselineNote(individuals),
     },
     cusum: { parts: cusum, sentence: cusumSentence(cusum), note: cusumNote(cusum) },
-    ewma: { parts: ewma, sentence: ewmaSentence(ewma) },
+    ewma: { parts: ewma, sentence: ewmaSentence(ewma), note: baselineNote(ewma) },
     learning: {
       points: latest,
       band: curve && series.length >= LEAST ? latest.map(({ number }) => curve.at(number)) : [],
@@ -77,18 +74,22 @@ function runPart(part: Part): RunPart {
 
 /** The moving range of logarithms is the logarithm of a ratio, and is given as one. */
 function individualsPart(part: Part): IndividualsPart {
-  const chart = chartIndividuals(logsOf(part), baselineLength(part.points.length));
+  const count = part.points.length;
+  const baseline = baselineLength(count);
+  const chart = chartIndividuals(logsOf(part), baseline);
   return {
     ...part,
+    baseline,
     centre: Math.exp(chart.mean),
     upper: Math.exp(chart.upper),
     lower: Math.exp(chart.lower),
-    outside: chart.outside,
+    outside: judgedOf(chart.outside, count),
     ratios: [null, ...chart.ranges.map(Math.exp)],
     meanRatio: Math.exp(chart.meanRange),
     ratioUpper: Math.exp(chart.rangeUpper),
-    ratiosOutside: chart.ranges.flatMap((range, place) =>
-      range > chart.rangeUpper ? [place + 1] : [],
+    ratiosOutside: judgedOf(
+      chart.ranges.flatMap((range, place) => (range > chart.rangeUpper ? [place + 1] : [])),
+      count,
     ),
   };
 }
@@ -98,10 +99,11 @@ function ewmaPart(part: Part): EwmaPart {
   const chart = chartEwma(logsOf(part), { start: centre, sigma, lambda: 0.2, width: 2.7 });
   return {
     ...part,
+    baseline: baselineLength(part.points.length),
     centre: Math.exp(centre),
     upper: Math.exp(chart.upper),
     lower: Math.exp(chart.lower),
-    outside: chart.outside,
+    outside: judgedOf(chart.outside, part.points.length),
     smooth: chart.points.map(Math.exp),
   };
 }

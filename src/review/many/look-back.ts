@@ -6,12 +6,8 @@ import { filterCases } from './filters';
 import type { CaseFilter } from './filters';
 import { chooseProcedure, listProcedures, rowsOfProcedure } from './one-procedure';
 import type { ProcedureShare } from './one-procedure';
-import { summariseIntervals } from './intervals';
-import type { IntervalSummary } from './intervals';
 import { marksFor } from './marked-changes';
 import type { MarkedChange } from './marked-changes';
-import { measureRooms } from './room';
-import type { RoomUse } from './room';
 import type { RoomHours } from './room-hours';
 import { makeSeries } from './series';
 import { summariseCases } from './summary';
@@ -33,16 +29,12 @@ export interface ManyQuestion {
 export interface ManyAnswer {
   readonly filter: CaseFilter;
   readonly summary: ManyCases;
-  /** Of all cases of the mode and the period: whoever came between two cases, the room was theirs. */
-  readonly room: RoomUse;
   readonly period: { readonly from: number; readonly to: number } | null;
   /** The procedures among the cases, the most frequent first. */
   readonly procedures: readonly ProcedureShare[];
   /** The one that times and change are of; null without cases. */
   readonly timesOf: ProcedureShare | null;
   readonly times: ManyTimes;
-  /** Between named times, of the same cases as the times. */
-  readonly intervals: readonly IntervalSummary[];
   /** What the charts of change are of; null, whole cases, also where this procedure has no such phase. */
   readonly key: string | null;
   /** Marked changes at which the charts are split. */
@@ -50,25 +42,28 @@ export interface ManyAnswer {
   readonly change: ChangeCharts;
 }
 
-/** Answers; the same table and question give the same answer. `offsetAt` is local time minus UTC at a moment, in minutes. */
+/** The cases that are asked for, the procedures among them, and those of the one that times are of. */
+export function chooseCases(table: CaseTable, { filter, timesOf: asked }: ManyQuestion) {
+  const rows = filterCases(table, filter);
+  const procedures = listProcedures(table, rows);
+  const timesOf = chooseProcedure(procedures, asked);
+  return { rows, procedures, timesOf, timed: rowsOfProcedure(table, rows, timesOf?.id ?? null) };
+}
+
+/** Answers; the same table and question give the same answer. What is further down the screen is look-beside.ts. */
 export function lookBack(
   table: CaseTable,
   question: ManyQuestion,
-  offsetAt: (at: number) => number,
   marked: readonly MarkedChange[] = [],
 ): ManyAnswer {
-  const { filter, hours } = question;
-  const rows = filterCases(table, filter);
-  const procedures = listProcedures(table, rows);
-  const timesOf = chooseProcedure(procedures, question.timesOf);
-  const timed = rowsOfProcedure(table, rows, timesOf?.id ?? null);
+  const { filter } = question;
+  const { rows, procedures, timesOf, timed } = chooseCases(table, question);
   const times = summariseTimes(table, timed);
   const isThere = times.phases.some(({ key: known }) => known === question.key);
   // Without cases nobody can say which phases there are.
   const key = isThere || timesOf === null ? question.key : null;
   // A case number says how many such cases the team had done by then, whatever part of them is looked at.
   const all = filterCases(table, { ...filter, side: null, from: null, to: null, alternative: null, cards: null }); // prettier-ignore
-  const inRooms = filterCases(table, { ...filter, procedureId: null, side: null, role: null, alternative: null, cards: null }); // prettier-ignore
   const procedureId = timesOf?.id ?? filter.procedureId;
   const numbered = rowsOfProcedure(table, all, procedureId);
   const marks = marksFor(marked, { mode: filter.mode, procedureId }, key);
@@ -78,7 +73,6 @@ export function lookBack(
   return {
     filter,
     summary: summariseCases(table, rows),
-    room: measureRooms(table, inRooms, offsetAt, hours),
     period:
       first === undefined || last === undefined
         ? null
@@ -86,7 +80,6 @@ export function lookBack(
     procedures,
     timesOf,
     times,
-    intervals: summariseIntervals(table, timed),
     key,
     marks,
     change: chartChange(makeSeries(table, timed, key, false, numbered), marks),

@@ -1,9 +1,11 @@
 /** One sentence for each chart: what it shows, or that it can't say anything yet. */
 import type { LearningCurve } from '../statistics/learning-curve';
-import type { EwmaPart, IndividualsPart, PartChart, RunPart } from './change-charts';
+import { chanceOutside, chanceRangeBeyond } from '../statistics/individuals';
+import { LEAST_JUDGED } from './baseline';
+import type { EwmaPart, IndividualsPart, RunPart } from './change-charts';
 import { cases, minutes, tooFew } from './say';
 
-/** With fewer cases since the last marked change no chart says anything. */
+/** With fewer cases since the last marked change no chart says anything; those with a baseline need more. */
 export const LEAST = 12;
 
 export function runSentence(parts: readonly RunPart[]): string {
@@ -27,31 +29,37 @@ export function runSentence(parts: readonly RunPart[]): string {
     : `No sign of change: ${rules.useful} cases around a median of ${minutes(rules.median)}, as chance would have it.`;
 }
 
-export function individualsSentence(parts: readonly PartChart[]): string {
+export function individualsSentence(parts: readonly IndividualsPart[]): string {
   const last = parts.at(-1);
-  if (!last || last.points.length < LEAST) return tooFew(last?.points.length ?? 0, LEAST);
+  if (!last || last.points.length < LEAST_JUDGED) return tooFew(last?.points.length ?? 0, LEAST_JUDGED); // prettier-ignore
   const range = `${minutes(last.lower)} to ${minutes(last.upper)}`;
+  const judged = cases(last.points.length - last.baseline);
   return last.outside.length > 0
-    ? `${last.outside.length} of ${cases(last.points.length)} outside the limits (${range}); chance alone puts about 1 in 370 there.`
-    : `Every case lies within what chance explains (${range}).`;
+    ? `${last.outside.length} of the ${judged} after the baseline outside the limits (${range}); chance alone puts about ${oneIn(chanceOutside(last.baseline))} there.`
+    : `Each of the ${judged} after the baseline lies within what chance explains (${range}).`;
 }
 
-/** Of normal values a moving range lies beyond D4 mean ranges once in 109: both tails beyond 2.606 sigmas. */
 export function rangeSentence(parts: readonly IndividualsPart[]): string {
   const last = parts.at(-1);
-  if (!last || last.points.length < LEAST) return tooFew(last?.points.length ?? 0, LEAST);
+  if (!last || last.points.length < LEAST_JUDGED) return tooFew(last?.points.length ?? 0, LEAST_JUDGED); // prettier-ignore
   const limit = `×${last.ratioUpper.toFixed(2)}`;
+  const judged = last.points.length - last.baseline;
   return last.ratiosOutside.length > 0
-    ? `${last.ratiosOutside.length} of ${last.points.length - 1} steps from one case to the next beyond the limit (${limit}); chance alone puts about 1 in 110 there.`
-    : `From one case to the next no step is larger than chance explains (${limit}).`;
+    ? `${last.ratiosOutside.length} of the ${judged} steps from one case to the next after the baseline beyond the limit (${limit}); chance alone puts about ${oneIn(chanceRangeBeyond(last.baseline))} there.`
+    : `Of the ${judged} steps from one case to the next after the baseline none is larger than chance explains (${limit}).`;
+}
+
+/** "1 in 55": two digits, because limits from few cases are known no better. */
+function oneIn(chance: number): string {
+  return `1 in ${Number((1 / chance).toPrecision(2))}`;
 }
 
 export function ewmaSentence(parts: readonly EwmaPart[]): string {
   const last = parts.at(-1);
-  if (!last || last.points.length < LEAST) return tooFew(last?.points.length ?? 0, LEAST);
+  if (!last || last.points.length < LEAST_JUDGED) return tooFew(last?.points.length ?? 0, LEAST_JUDGED); // prettier-ignore
   const now = last.smooth.at(-1) ?? NaN;
   const isOut = last.outside.includes(last.smooth.length - 1);
-  const against = `${minutes(now)} against ${minutes(last.centre)} at first`;
+  const against = `${minutes(now)} against ${minutes(last.centre)} in the baseline`;
   return isOut
     ? `The smoothed time has left its limits: ${against}.`
     : `The smoothed time is within its limits: ${against}.`;

@@ -15,6 +15,17 @@ const AROUND = 54;
 /** Width of a character at the size of the key, on the wide side. */
 const CHARACTER = 6.6;
 
+/** How wide a text is, on the wide side. */
+function textWidth(text: string): number {
+  return CHARACTER * text.length;
+}
+
+/** What stands under the cases that limits are taken from, as far as there is room. */
+export function fitBaseline(count: number, room: number): string {
+  const texts = [`baseline: first ${count} cases`, `baseline ${count}`, String(count)];
+  return texts.find((text) => textWidth(text) + 8 <= room) ?? '';
+}
+
 /** Keys with where each begins, from left to right; one that has no room goes one row down. */
 export function placeKeys<Key extends { readonly text: string }>(
   keys: readonly Key[],
@@ -24,7 +35,7 @@ export function placeKeys<Key extends { readonly text: string }>(
   let left = from;
   let row = 0;
   return keys.map((key) => {
-    const width = AROUND + CHARACTER * key.text.length;
+    const width = AROUND + textWidth(key.text);
     if (left > from && left + width > to) {
       left = from;
       row += 1;

@@ -21,6 +21,8 @@ export interface LinePart {
     readonly text: string;
   }[];
   readonly rings: readonly Ring[];
+  /** How many first cases its lines are taken from, where they are not of all. */
+  readonly baseline?: number;
   readonly joined: boolean;
   readonly dots: boolean;
 }
@@ -42,5 +44,6 @@ export interface DrawnChart {
   readonly parts: readonly LinePart[];
   readonly keys: readonly ChartKey[];
   readonly heads: readonly string[];
-  readonly rows: readonly (readonly string[])[];
+  /** The table behind it; made when somebody opens it. */
+  readonly rows: () => readonly (readonly string[])[];
 }

@@ -4,7 +4,14 @@
  */
 import type { Fault, Result } from '../../domain';
 import { USUAL_HOURS } from '../../review';
-import type { CaseFilter, ManyAnswer, MarkedChange, RoomHours } from '../../review';
+import type {
+  CaseFilter,
+  ManyAnswer,
+  ManyBeside,
+  ManyQuestion,
+  MarkedChange,
+  RoomHours,
+} from '../../review';
 import type { AppModel } from '../app-model.svelte';
 import { sayBrought } from './brought-words';
 import type { Brought, ManyFile, ManyState } from '../services';
@@ -16,6 +23,8 @@ const NO_FILTER: CaseFilter = {
 export class ManyModel {
   state = $state.raw<ManyState | null>(null);
   answer = $state.raw<ManyAnswer | null>(null);
+  /** Rooms and named times; they come after the charts and are of their own question. */
+  beside = $state.raw<ManyBeside | null>(null);
   filter = $state.raw<CaseFilter>(NO_FILTER);
   /** The procedure whose times are shown where there are several; null for the most frequent. */
   timesOf = $state<string | null>(null);
@@ -28,6 +37,7 @@ export class ManyModel {
   /** What became of the last file that was taken in. */
   brought = $state<string | null>(null);
   #asked = 0;
+  #askedBeside = 0;
   #revision: number | null = null;
   #hasChosenMode = false;
   #hasTypedHours = false;
@@ -67,7 +77,7 @@ export class ManyModel {
   countHours(change: Partial<RoomHours>): void {
     this.#hasTypedHours = true;
     this.hours = { ...this.hours, ...change };
-    void this.ask();
+    void this.#askBeside();
     void this.#tell(this.app.services.manyCases.keepHours(this.hours));
   }
 
@@ -91,12 +101,26 @@ export class ManyModel {
 
   async ask(): Promise<void> {
     const mine = ++this.#asked;
-    const { filter, timesOf, key, hours } = this;
-    const answer = await this.app.services.manyCases.look({ filter, timesOf, key, hours });
+    const answer = await this.app.services.manyCases.look(this.#question());
     if (mine !== this.#asked) return;
     if (!answer.ok) this.app.notify(answer.error);
     this.answer = answer.ok ? answer.value : null;
     this.hasAnswered = true;
+    if (answer.ok) await this.#askBeside();
+    else this.beside = null;
+  }
+
+  async #askBeside(): Promise<void> {
+    const mine = ++this.#askedBeside;
+    const beside = await this.app.services.manyCases.lookBeside(this.#question());
+    if (mine !== this.#askedBeside) return;
+    if (!beside.ok) this.app.notify(beside.error);
+    this.beside = beside.ok ? beside.value : null;
+  }
+
+  #question(): ManyQuestion {
+    const { filter, timesOf, key, hours } = this;
+    return { filter, timesOf, key, hours };
   }
 
   cancel(): void {

@@ -25,7 +25,8 @@ const SIZES = {
   title: { font: 19, line: 26, weight: 650 },
   words: { font: 15, line: 21, weight: 400 },
 } as const;
-const MARGIN = 14;
+/** Bare paper on every side of words and drawing. */
+export const MARGIN = 14;
 
 /** Lays the words out; `measure` gives the width of a text at a font size and weight. */
 export function layOutCaption(

@@ -28,6 +28,8 @@ export interface Layout {
   readonly marksTop: number;
   readonly axisY: number;
   readonly marks: readonly PlacedMark[];
+  /** Where the words of a held clock stand; one that has no room between the others has none. */
+  readonly held: readonly { readonly text: string; readonly x: number }[];
   xOf(atMs: number): number;
 }
 
@@ -44,7 +46,25 @@ export function layOutPicture(timeline: Timeline, width: number): Layout {
   );
   const rows = Math.max(0, ...marks.map(({ row }) => row + 1));
   const axisY = marksTop + rows * PICTURE.markRow + 8;
-  return { height: axisY + PICTURE.bottom, lanesTop, marksTop, axisY, marks, xOf };
+  const held = placeHeld(timeline, xOf, width);
+  return { height: axisY + PICTURE.bottom, lanesTop, marksTop, axisY, marks, held, xOf };
+}
+
+/** Beside its stretch, or as far left of it as the words need at the right edge. */
+function placeHeld(
+  { clockHolds }: Timeline,
+  xOf: (atMs: number) => number,
+  width: number,
+): Layout['held'] {
+  let free = 0;
+  return clockHolds.flatMap(({ reason, fromMs }) => {
+    const text = `held: ${reason}`;
+    const room = text.length * CHARACTER;
+    const x = Math.min(xOf(fromMs), Math.max(0, width - room));
+    if (x < free) return [];
+    free = x + room;
+    return [{ text, x }];
+  });
 }
 
 /** Marks that would touch go one row down. */

@@ -1,6 +1,6 @@
 /** The rooms' table and what has to be said beneath it. Pure. */
 import { LONGEST_TURNOVER_MIN } from '../../review';
-import type { ManyAnswer, RoomDays, RoomUse } from '../../review';
+import type { ManyBeside, RoomDays, RoomUse } from '../../review';
 import { countToText } from '../parts/format';
 import { minText } from './chart-text';
 
@@ -29,7 +29,7 @@ function toRow(name: string, caseCount: number, it: RoomDays): readonly string[]
 }
 
 /** What the figures rest on, each in one sentence. */
-export function roomNotes({ room, filter }: ManyAnswer): readonly string[] {
+export function roomNotes({ room, filter }: ManyBeside): readonly string[] {
   const { procedureId, side, role, alternative, cards } = filter;
   const isNarrowed = [procedureId, side, role, alternative, cards].some((asked) => asked !== null);
   const unnamed = room.rooms.find(({ theatre }) => theatre === '')?.caseCount ?? 0;

@@ -1,71 +1,124 @@
 /**
- * Speakers whom the wall knows: three recordings of each phrase, in three manners, are
- * the voice card; the phrase said a fourth way is the test. Synthetic held-out voices in
- * the flagship's busiest moment: what people's cards would do only people can show.
+ * Cards as the desk makes them (desk-card.ts), in the flagship's busiest moment: held-out
+ * voices with their own card in use, and with somebody else's. "Not learnt yet" are the same
+ * sounds as the wall hears them right after what may be said has changed: until all
+ * examples are there a card counts for nothing (test CARD19), so the same opinions are
+ * decided without it. What people's cards would do only people can show.
  */
-import { LISTENER_NAMES } from '../../../src/cli/load-listeners';
-import { DEFAULT_ADDRESS_PHRASE, soundToPcm } from '../../../src/voice';
-import type { CardVoice } from '../../../src/voice';
-import { CLEAN, listConditions, place } from './conditions';
+import { DEFAULT_ADDRESS_PHRASE } from '../../../src/voice';
+import { CLEAN, listScripted, place } from './conditions';
+import type { Condition } from './conditions';
+import { countVerdicts } from './count-verdicts';
+import { CASE_MANNER, makeDeskCard } from './desk-card';
 import { say } from './memory';
-import { isValue, listSpokenMoments, shuffle, vocabularyOf } from './moments';
+import { listSpokenMoments, shuffle, vocabularyOf } from './moments';
 import type { SpokenMoment } from './moments';
 import { noteOpinions } from './opinions-log';
 import type { Panel } from './panel';
-import { judge, Tallies } from './tally';
+import { isInShard } from './shard';
+import type { Shard } from './shard';
+import { Tallies } from './tally';
+import type { Trial } from './trials';
 
-/** The procedure that the product shows first. */
-const FLAGSHIP = 'reverse-shoulder-glenoid';
-/** Manners of the card's recordings; the test is in none of them. */
-const CARD_MANNERS = [
-  { tempo: 0.9, cents: -60 },
-  { tempo: 1.05, cents: 40 },
-  { tempo: 1.15, cents: 90 },
-] as const;
-const TEST_MANNER = { tempo: 0.97, cents: 15 };
+/** The operation with the largest card and the busiest moment. */
+const FLAGSHIP = 'reverse-shoulder';
 
-/** `voices` and `phrases` of each are tested, in the quiet room and in scripted noises at 10 dB by turns. */
+type Use = 'own card' | 'another’s card';
+
+export interface CardPlan {
+  readonly voices: readonly string[];
+  /** How many phrases each voice says, in the quiet room and in a scripted noise at 10 dB. */
+  readonly phrases: number;
+  /** Cut by cards. */
+  readonly shard: Shard;
+}
+
+/** Each card is in use while its owner speaks, and while the next voice does. */
 export async function hearWithCards(
   panel: Panel,
-  { voices, phrases }: { readonly voices: readonly string[]; readonly phrases: number },
+  { voices, phrases, shard }: CardPlan,
   talk: readonly Float32Array[],
   tell: (done: number) => void,
 ): Promise<object> {
-  const moments = listSpokenMoments(1).filter(({ procedure }) => procedure === FLAGSHIP);
-  const { legal } = moments.reduce((a, b) => (b.legal.length > a.legal.length ? b : a));
-  const rooms = listConditions().filter(
-    ({ noise, snrDb }) => snrDb === 10 && !noise.startsWith('real'),
-  );
-  await panel.setVocabulary(vocabularyOf(legal));
-  const tallies = new Tallies();
-  let done = 0;
-  for (const [turn, voice] of voices.entries()) {
-    await panel.setCard(makeCard(voice, legal));
-    for (const [index, spoken] of shuffle(legal, 7 + turn)
-      .slice(0, phrases)
-      .entries()) {
-      const said = say(voice, `${DEFAULT_ADDRESS_PHRASE} ${spoken.words}`, TEST_MANNER);
-      for (const room of [CLEAN, rooms[index % rooms.length] ?? CLEAN]) {
-        const verdicts = await panel.hear(place(said, room, 50 + done, talk));
-        noteOpinions({ said: spoken.words, voice, room: room.name, card: true }, verdicts.last);
-        const level = room === CLEAN ? 'clean' : '10 dB';
-        for (const listener of LISTENER_NAMES) {
-          const outcome = judge(spoken.words, legal, verdicts[listener].heard);
-          for (const group of [level, `${level}, ${voice}`])
-            tallies.of(`${group} | ${listener}`).add(outcome, isValue(spoken), false);
-        }
-        done += 1;
-      }
+  const busiest = findBusiestOf(FLAGSHIP);
+  await panel.setVocabulary(vocabularyOf(busiest.legal));
+  const [tallies, wrongs, cards]: [Tallies, object[], object[]] = [new Tallies(), [], []];
+  let sounds = 0;
+  for (const [turn, owner] of voices.entries()) {
+    if (!isInShard(shard, turn)) continue;
+    const { card, ...about } = makeDeskCard(owner, FLAGSHIP);
+    cards.push({ owner, recordings: card.takes.length, ...about });
+    await panel.setCard(card);
+    for (const [step, use] of (['own card', 'another’s card'] as const).entries()) {
+      const trials = planSayings(busiest, voices, turn + step, phrases);
+      wrongs.push(...(await hearAll(panel, trials, use, tallies, talk)));
+      sounds += trials.length;
+      tell(sounds);
     }
-    tell(done);
   }
-  return { legal: legal.length, rows: tallies.rows };
+  return { legal: busiest.legal.length, sounds, cards, rows: tallies.rows, wrongs };
 }
 
-function makeCard(voice: string, legal: SpokenMoment['legal']): CardVoice {
-  const takes = legal.flatMap(({ words }) => {
-    const text = `${DEFAULT_ADDRESS_PHRASE} ${words}`;
-    return CARD_MANNERS.map((manner) => ({ text, pcm: soundToPcm(say(voice, text, manner)) }));
-  });
-  return { label: voice, takes };
+function findBusiestOf(procedure: string): SpokenMoment {
+  const moments = listSpokenMoments(1).filter((moment) => moment.procedure === procedure);
+  return moments.reduce((a, b) => (b.legal.length > a.legal.length ? b : a));
+}
+
+/** What the voice at a place in the list says: the same whoever's card is in use. */
+function planSayings(
+  moment: SpokenMoment,
+  voices: readonly string[],
+  at: number,
+  phrases: number,
+): readonly Trial[] {
+  const turn = at % voices.length;
+  const voice = voices[turn] ?? '';
+  const rooms = listScripted(10);
+  const chosen = shuffle(moment.legal, 7 + turn).slice(0, phrases);
+  return chosen.flatMap(({ words }, index) =>
+    [CLEAN, rooms[index % rooms.length] ?? CLEAN].map((condition, noisy) => {
+      const seed = 50 + 2 * (turn * phrases + index) + noisy;
+      return { moment: { ...moment, words }, voice, condition, seed };
+    }),
+  );
+}
+
+/** Gives what was taken wrongly. */
+async function hearAll(
+  panel: Panel,
+  trials: readonly Trial[],
+  use: Use,
+  tallies: Tallies,
+  talk: readonly Float32Array[],
+): Promise<readonly object[]> {
+  const wrongs: object[] = [];
+  for (const trial of trials) {
+    const { moment, voice, condition } = trial;
+    const speech = say(voice, `${DEFAULT_ADDRESS_PHRASE} ${moment.words}`, CASE_MANNER);
+    const sound = place(speech, condition, trial.seed, talk);
+    const verdicts = await panel.hear(sound);
+    noteOpinions({ said: moment.words, voice, room: condition.name, card: use }, verdicts.last);
+    const groups = groupsOf(condition, use, voice, panel.knows(moment.words));
+    const bare = await panel.hear(sound, false);
+    const counted = [await countVerdicts(panel, tallies, { ...trial, verdicts }, groups, talk)];
+    if (use === 'own card') {
+      const level = levelOf(condition);
+      const heard = { ...trial, verdicts: bare, withCard: false };
+      counted.push(await countVerdicts(panel, tallies, heard, [`${level}, not learnt yet`], talk));
+    }
+    wrongs.push(...counted.flatMap((one) => one.wrongs.map((wrong) => ({ use, ...wrong }))));
+    if (counted.some(({ wasReadBack }) => wasReadBack))
+      await panel.setVocabulary(vocabularyOf(moment.legal));
+  }
+  return wrongs;
+}
+
+function levelOf(room: Condition): string {
+  return room === CLEAN ? 'clean' : '10 dB';
+}
+
+function groupsOf(room: Condition, use: Use, voice: string, isOnCard: boolean): readonly string[] {
+  const all = `${levelOf(room)}, ${use}`;
+  if (use !== 'own card') return [all];
+  return [all, `${all}, ${isOnCard ? 'on the card' : 'not on the card'}`, `${all}, ${voice}`];
 }

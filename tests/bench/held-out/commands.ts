@@ -3,63 +3,14 @@
  * everything legal that is legal in the busiest moment of each phrase. Every listener
  * hears the same sounds. Seeded: the same plan every time.
  */
-import { LISTENER_NAMES } from '../../../src/cli/load-listeners';
-import { DEFAULT_ADDRESS_PHRASE } from '../../../src/voice';
-import { CLEAN, listConditions, place } from './conditions';
-import type { Condition } from './conditions';
-import { say } from './memory';
-import { isValue, listSpokenMoments, vocabularyOf } from './moments';
+import { countVerdicts } from './count-verdicts';
+import { vocabularyOf } from './moments';
 import type { SpokenMoment } from './moments';
 import { noteOpinions } from './opinions-log';
 import type { Panel, Verdicts } from './panel';
-import { isConfirmedWrongly } from './read-back';
 import { judge, Tallies } from './tally';
-
-const SEED = 20;
-
-export interface Trial {
-  readonly moment: SpokenMoment;
-  readonly voice: string;
-  readonly condition: Condition;
-  readonly seed: number;
-}
-
-/** How many commands are said in the quiet room, and in each other one? */
-export interface Amount {
-  readonly clean: number;
-  readonly each: number;
-}
-
-/** Trials in an order that changes the vocabulary seldom. */
-export function planTrials({ clean, each }: Amount, voices: readonly string[]): readonly Trial[] {
-  const moments = listSpokenMoments(SEED);
-  const trials: Trial[] = [];
-  const add = (condition: Condition, count: number, first: number): void => {
-    for (let index = 0; index < count; index += 1) {
-      const moment = moments[(first + index) % moments.length];
-      // The voice moves on with each round through the phrases, so that every pair comes.
-      const turn = first + index + Math.floor((first + index) / moments.length);
-      const voice = voices[turn % voices.length];
-      if (moment && voice) trials.push({ moment, voice, condition, seed: 1_000 + trials.length });
-    }
-  };
-  add(CLEAN, clean, 0);
-  // Three rooms hear the same commands, the next three others.
-  for (const [index, condition] of listConditions().entries())
-    add(condition, each, Math.floor(index / 3) * each);
-  const orderOf = new Map(trials.map(({ moment }) => moment.legal).map((legal, at) => [legal, at]));
-  return trials.toSorted(
-    (a, b) => (orderOf.get(a.moment.legal) ?? 0) - (orderOf.get(b.moment.legal) ?? 0),
-  );
-}
-
-/** A trial's sound. */
-export function soundOf(
-  { moment, voice, condition, seed }: Trial,
-  talk: readonly Float32Array[],
-): Float32Array {
-  return place(say(voice, `${DEFAULT_ADDRESS_PHRASE} ${moment.words}`), condition, seed, talk);
-}
+import { soundOf } from './trials';
+import type { Trial } from './trials';
 
 /** Hears all trials, or those that `goesOn` leaves time for; it is told now and then how many are done. */
 export async function hearCommands(
@@ -78,22 +29,15 @@ export async function hearCommands(
     legal = moment.legal;
     const verdicts = await panel.hear(soundOf(trial, talk));
     noteOpinions({ said: moment.words, voice, room: condition.name }, verdicts.last);
-    const spoken = moment.legal.find(({ words }) => words === moment.words);
-    for (const listener of LISTENER_NAMES) {
-      const outcome = judge(moment.words, moment.legal, verdicts[listener].heard);
-      let isConfirmed = false;
-      if (outcome.wrongValue) {
-        const offer = { moment, offered: outcome.wrongValue, voice, condition, listener };
-        isConfirmed = await isConfirmedWrongly(panel, offer, talk, trial.seed);
-        legal = null;
-      }
-      if (outcome.kind === 'wrong') {
-        const heard = verdicts[listener].heard.map(({ words }) => words);
-        wrongs.push({ listener, said: moment.words, heard, voice, room: condition.name });
-      }
-      for (const group of groupsOf(trial))
-        tallies.of(`${group} | ${listener}`).add(outcome, isValue(spoken), isConfirmed);
-    }
+    const counted = await countVerdicts(
+      panel,
+      tallies,
+      { ...trial, verdicts },
+      groupsOf(trial),
+      talk,
+    );
+    wrongs.push(...counted.wrongs);
+    if (counted.wasReadBack) legal = null;
     addLikeliest(tallies, trial, verdicts);
     done = index + 1;
     if (done % 20 === 0 && !goesOn(done)) break;
@@ -103,11 +47,11 @@ export async function hearCommands(
 
 /** The rows that a trial counts in. */
 function groupsOf({ moment, voice, condition }: Trial): readonly string[] {
-  const { name, noise, snrDb } = condition;
-  const level = noise === 'none' ? 'clean' : snrDb === null ? noise : `${snrDb} dB`;
-  const isPooled = noise !== 'none' && snrDb !== null;
+  const { name, noise, snrDb, hasEcho } = condition;
+  if (hasEcho) return snrDb === null ? [name] : [name, `echo and noise ${snrDb} dB`];
+  const level = snrDb === null ? 'clean' : `${snrDb} dB`;
   const rows = [name];
-  if (isPooled) rows.push(`all noises ${level}`);
+  if (snrDb !== null) rows.push(`all noises ${level}`);
   if (noise.startsWith('real')) rows.push(`recorded noises ${level}`);
   if (level === 'clean' || level === '10 dB')
     rows.push(`${level}, ${moment.procedure}`, `${level}, ${voice}`);

@@ -1,6 +1,7 @@
 /**
  * The rooms in which held-out speech is heard: quiet, each scripted noise, and each
- * recorded one of the measuring data where they are present, at three levels; echo.
+ * recorded one of the measuring data where they are present, at three levels; echo, alone
+ * and with scripted noises.
  */
 import { existsSync, readdirSync } from 'node:fs';
 import path from 'node:path';
@@ -15,10 +16,14 @@ export interface Condition {
   readonly noise: string;
   /** Speech over noise, in dB; null where there is none. */
   readonly snrDb: number | null;
+  /** A small hard room throws the speech back. */
+  readonly hasEcho?: true;
 }
 
 export const CLEAN: Condition = { name: 'clean', noise: 'none', snrDb: null };
 const SCRIPTED = ['pink', 'babble', 'suction', 'drill', 'hammer', 'beeps'] as const;
+/** What is heard in an echoing room besides: everything at once, and voices alone. */
+const BESIDE_ECHO = ['mixed', 'babble'] as const;
 const LEVELS_DB = [20, 10, 5] as const;
 /** Room before speech, in which voice activity learns the noise, and after it, in which the decision falls. */
 const BEFORE = 24_000;
@@ -39,24 +44,40 @@ export function findData(name: string): string | null {
   return null;
 }
 
-/** Every condition but the quiet room: scripted noises, recorded ones, echo. */
+/** Every condition but the quiet room: noises, echo, and echo with noise. */
 export function listConditions(): readonly Condition[] {
+  const echoing = BESIDE_ECHO.flatMap(atEachLevel).map((room): Condition => ({
+    ...room,
+    name: `echo, ${room.name}`,
+    hasEcho: true,
+  }));
+  return [...listNoises(), { ...CLEAN, name: 'echo', hasEcho: true }, ...echoing];
+}
+
+/** Scripted noises and recorded ones, without echo. */
+export function listNoises(): readonly Condition[] {
   const recorded = [...loadRecorded().keys()].map((file) => `real: ${file}`);
-  const noisy = [...SCRIPTED, ...recorded].flatMap((noise) =>
-    LEVELS_DB.map((snrDb) => ({ name: `${noise} ${snrDb} dB`, noise, snrDb })),
-  );
-  return [...noisy, { name: 'echo', noise: 'echo', snrDb: null }];
+  return [...SCRIPTED, ...recorded].flatMap(atEachLevel);
+}
+
+/** The scripted noises at one level. */
+export function listScripted(snrDb: number): readonly Condition[] {
+  return SCRIPTED.flatMap(atEachLevel).filter((room) => room.snrDb === snrDb);
+}
+
+function atEachLevel(noise: string): readonly Condition[] {
+  return LEVELS_DB.map((snrDb) => ({ name: `${noise} ${snrDb} dB`, noise, snrDb }));
 }
 
 /** Speech in a room. `talk` is what babble is made of. */
 export function place(
   speech: Float32Array,
-  { noise, snrDb }: Condition,
+  { noise, snrDb, hasEcho }: Condition,
   seed: number,
   talk: readonly Float32Array[],
 ): Float32Array {
   const random = createRandom(seed);
-  const said = noise === 'echo' ? addEcho(speech, seed) : speech;
+  const said = hasEcho ? addEcho(speech, seed) : speech;
   const sound = new Float32Array(BEFORE + said.length + AFTER);
   sound.set(said, BEFORE);
   for (let index = 0; index < sound.length; index += 1)

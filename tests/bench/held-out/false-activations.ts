@@ -2,16 +2,17 @@
  * How often people who talk to each other are taken for someone talking to the wall, with
  * everything legal that is legal in the flagship's busiest moment: the half of the read
  * English by many speakers that no threshold was set on, in a quiet room and in mixed
- * noise, and connected talk by synthetic voices. Each false activation is listed with
- * what was said.
+ * noise, and connected talk by synthetic voices; without a voice card, and with one in use
+ * that is nobody's who talks, or in synthetic talk one voice's of eight. Each false
+ * activation is listed with what was said.
  */
-import { LISTENER_NAMES } from '../../../src/cli/load-listeners';
-import type { ListenerName } from '../../../src/cli/load-listeners';
+import { FIGURE_VOICES } from '../../../src/cli/spoken-voices';
 import { hasHumanTalk, listHumanTalk } from '../human-talk';
 import type { TalkHalf } from '../human-talk';
 import { CLEAN, place } from './conditions';
 import type { Condition } from './conditions';
-import { listSpokenMoments, vocabularyOf } from './moments';
+import { makeDeskCard } from './desk-card';
+import { findBusiest, vocabularyOf } from './moments';
 import { noteOpinions } from './opinions-log';
 import type { Panel } from './panel';
 import { isInShard } from './shard';
@@ -38,9 +39,10 @@ export async function hearTalk(
   babble: readonly Float32Array[],
   goesOn: (minutes: number) => boolean,
 ): Promise<object> {
-  const moments = listSpokenMoments(1);
-  const { legal } = moments.reduce((a, b) => (b.legal.length > a.legal.length ? b : a));
-  await panel.setVocabulary(vocabularyOf(legal));
+  const busiest = findBusiest();
+  await panel.setVocabulary(vocabularyOf(busiest.legal));
+  const owner = FIGURE_VOICES[shard.index % FIGURE_VOICES.length] ?? FIGURE_VOICES[0];
+  await panel.setCard(makeDeskCard(owner, busiest.procedure).card);
   const counts = new TalkCounts();
   let hours = 0;
   for (const talk of source === 'human' ? speakHuman(half, shard) : speakTalk(shard)) {
@@ -49,21 +51,25 @@ export async function hearTalk(
     await hearOne(panel, { ...talk, source }, babble, counts);
     if (counts.pieces % 20 === 0 && !goesOn(Math.round(hours * 60))) break;
   }
-  return { legal: legal.length, talk: counts.rows };
+  return { legal: busiest.legal.length, card: owner, talk: counts.rows };
 }
 
+/** The same opinions are decided twice: as if there were no card, and with the card in use. */
 async function hearOne(
   panel: Panel,
   { sound, text, voice, room, source, seed }: Talk & { source: string },
   babble: readonly Float32Array[],
   counts: TalkCounts,
 ): Promise<void> {
-  const verdicts = await panel.hear(place(sound, room, seed, babble));
-  noteOpinions({ said: null, voice, room: room.name }, verdicts.last);
+  const placed = place(sound, room, seed, babble);
+  const carded = await panel.hear(placed);
+  noteOpinions({ said: null, voice, room: room.name, card: true }, carded.last);
+  const bare = await panel.hear(placed, false);
+  const heard = {
+    ...Object.fromEntries(bare.heardBy),
+    'both, a card in use': carded.heardBy.get('both') ?? [],
+  };
   const kind = room === CLEAN ? 'quiet' : 'noise';
-  const heard = Object.fromEntries(
-    LISTENER_NAMES.map((name) => [name, verdicts[name].heard]),
-  ) as Readonly<Record<ListenerName, (typeof verdicts)[ListenerName]['heard']>>;
   counts.add(`${source}, ${kind}`, sound.length / 16_000 / 3_600, heard, {
     said: text,
     voice,
@@ -72,7 +78,7 @@ async function hearOne(
 }
 
 /** Every utterance in each room; in turn, so that an early end leaves both. */
-function* speakHuman(half: TalkHalf, shard: Shard): Generator<Talk> {
+export function* speakHuman(half: TalkHalf, shard: Shard): Generator<Talk> {
   if (!hasHumanTalk()) {
     console.log('skipped: the measuring data "speech" is not here');
     return;

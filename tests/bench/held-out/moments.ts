@@ -28,6 +28,11 @@ export function listSpokenMoments(seed: number): readonly SpokenMoment[] {
   return shuffle(all, seed);
 }
 
+/** Where most may be said, of all built-in procedures. */
+export function findBusiest(): SpokenMoment {
+  return listSpokenMoments(1).reduce((a, b) => (b.legal.length > a.legal.length ? b : a));
+}
+
 /** What may be said while a value waits for its confirmation. */
 export function phrasesAfter(
   { compiled, state }: SpokenMoment,

@@ -9,15 +9,24 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { vocabularyToGrammar } from '../../../src/voice';
 import { LEXICON } from '../../../src/voice/lexicon';
-import { soundOf } from './commands';
-import type { Trial } from './commands';
-import { vocabularyOf } from './moments';
+import { place } from './conditions';
+import { speakHuman } from './false-activations';
+import type { TalkPlan } from './false-activations';
+import { findBusiest, vocabularyOf } from './moments';
+import type { SpokenMoment } from './moments';
 import { judge, Tallies } from './tally';
+import { soundOf } from './trials';
+import type { Trial } from './trials';
 
 const PROGRAM = '/usr/bin/pocketsphinx_batch';
 const MODEL = '/usr/share/pocketsphinx/model/en-us';
 
-export function hearNatively(trials: readonly Trial[], talk: readonly Float32Array[]): object {
+/** Commands by level, and how much talk it takes for one of them: it has to find some phrase in everything. */
+export function hearNatively(
+  trials: readonly Trial[],
+  talkPlan: Pick<TalkPlan, 'half' | 'mostHours'>,
+  babble: readonly Float32Array[],
+): object {
   if (!existsSync(PROGRAM) || !existsSync(MODEL)) {
     const skipped = 'Debian packages pocketsphinx and pocketsphinx-en-us are not installed';
     console.log(`skipped: ${skipped}`);
@@ -25,27 +34,52 @@ export function hearNatively(trials: readonly Trial[], talk: readonly Float32Arr
   }
   const words = loadDictionary();
   const tallies = new Tallies();
-  const groups = groupBy(trials, ({ moment }) => moment.legal);
-  for (const [legal, group] of groups) {
-    const folder = mkdtempSync(path.join(tmpdir(), 'native-'));
-    const { jsgf, phraseOf } = vocabularyToGrammar(vocabularyOf(legal), () => true);
-    writeFileSync(path.join(folder, 'commands.gram'), jsgf ?? '');
-    writeFileSync(path.join(folder, 'words.dict'), dictionaryFor(jsgf ?? '', words));
-    mkdirSync(path.join(folder, 'sound'));
-    group.forEach((trial, index) => {
-      writeFileSync(path.join(folder, 'sound', `${index}.raw`), toInt16(soundOf(trial, talk)));
-    });
-    const texts = decodeAll(folder, group.length);
+  for (const [legal, group] of groupBy(trials, ({ moment }) => moment.legal)) {
+    const heard = decode(legal, words, group.map((trial) => () => soundOf(trial, babble))); // prettier-ignore
     group.forEach(({ moment, condition }, index) => {
-      const heard = phraseOf.get(texts[index] ?? '') ?? null;
-      const phrase = { words: heard, score: 0, listener: '', speechMs: 0, decisionMs: 0 };
-      const outcome = judge(moment.words, legal, [phrase]);
+      const phrase = { score: 0, listener: '', speechMs: 0, decisionMs: 0 };
+      const outcome = judge(moment.words, legal, [{ ...phrase, words: heard[index] ?? null }]);
       const level = condition.snrDb === null ? condition.name : `all noises ${condition.snrDb} dB`;
-      tallies.of(`${level} | native`).add(outcome, false, false);
+      tallies.of(`${level} | native`).add(outcome, false, null);
     });
-    rmSync(folder, { recursive: true });
   }
-  return { rows: tallies.rows };
+  return { rows: tallies.rows, onTalk: hearTalkNatively(talkPlan, words, babble) };
+}
+
+function hearTalkNatively(
+  { half, mostHours }: Pick<TalkPlan, 'half' | 'mostHours'>,
+  words: Dictionary,
+  babble: readonly Float32Array[],
+): object {
+  const sounds: (() => Float32Array)[] = [];
+  let hours = 0;
+  for (const { sound, room, seed } of speakHuman(half, { index: 0, count: 1 })) {
+    if (hours >= mostHours) break;
+    hours += sound.length / 16_000 / 3_600;
+    sounds.push(() => place(sound, room, seed, babble));
+  }
+  const heard = sounds.length === 0 ? [] : decode(findBusiest().legal, words, sounds);
+  const taken = heard.filter((phrase) => phrase !== null).length;
+  const perHour = Number((taken / hours).toFixed(1));
+  return { hours: Number(hours.toFixed(2)), stretches: sounds.length, taken, perHour };
+}
+
+/** The legal phrase that it makes of each sound; null where it finds none. */
+function decode(
+  legal: SpokenMoment['legal'],
+  words: Dictionary,
+  sounds: readonly (() => Float32Array)[],
+): readonly (string | null)[] {
+  const folder = mkdtempSync(path.join(tmpdir(), 'native-'));
+  const { jsgf, phraseOf } = vocabularyToGrammar(vocabularyOf(legal), () => true);
+  writeFileSync(path.join(folder, 'commands.gram'), jsgf ?? '');
+  writeFileSync(path.join(folder, 'words.dict'), dictionaryFor(jsgf ?? '', words));
+  mkdirSync(path.join(folder, 'sound'));
+  for (const [index, sound] of sounds.entries())
+    writeFileSync(path.join(folder, 'sound', `${index}.raw`), toInt16(sound()));
+  const texts = decodeAll(folder, sounds.length);
+  rmSync(folder, { recursive: true });
+  return sounds.map((_, index) => phraseOf.get(texts[index] ?? '') ?? null);
 }
 
 function decodeAll(folder: string, count: number): readonly string[] {
@@ -65,8 +99,10 @@ function decodeAll(folder: string, count: number): readonly string[] {
     .map((line) => line.replace(/\s*\(.*$/, '').trim());
 }
 
+type Dictionary = ReadonlyMap<string, readonly string[]>;
+
 /** Every word's lines in the model's dictionary. */
-function loadDictionary(): ReadonlyMap<string, readonly string[]> {
+function loadDictionary(): Dictionary {
   const lines = readFileSync(`${MODEL}/cmudict-en-us.dict`, 'utf8').split('\n');
   return groupBy(lines, (line) => line.split(/[ (]/)[0] ?? '');
 }
@@ -81,7 +117,7 @@ function groupBy<K, T>(list: readonly T[], keyOf: (item: T) => K): ReadonlyMap<K
   return groups;
 }
 
-function dictionaryFor(jsgf: string, known: ReadonlyMap<string, readonly string[]>): string {
+function dictionaryFor(jsgf: string, known: Dictionary): string {
   const used = new Set(jsgf.toLowerCase().match(/[a-z][a-z']*/g) ?? []);
   return [...used]
     .flatMap((word) => known.get(word) ?? listPronunciations(word))

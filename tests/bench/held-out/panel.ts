@@ -7,32 +7,40 @@
 import { loadBoth } from '../../../src/cli/load-listeners';
 import type { ListenerName } from '../../../src/cli/load-listeners';
 import type { HeardPhrase, Vocabulary } from '../../../src/domain';
-import { decideByGrammar, decideByNetwork, Hearing, learnAll } from '../../../src/voice';
-import type { CardVoice, Listener, Opinions, TwoListeners } from '../../../src/voice';
+import {
+  decideByGrammar, decideByNetwork, decideFromAll, Hearing, learnAll,
+} from '../../../src/voice'; // prettier-ignore
+import type { CardVoice, Decision, Listener, Opinions, TwoListeners } from '../../../src/voice';
 import { soundKey } from './memory';
 
-/** Everything that was taken or asked from one sound, and what each listener found likeliest first. */
-export interface Verdict {
-  readonly heard: readonly HeardPhrase[];
-}
-export type Verdicts = Readonly<Record<ListenerName, Verdict>> & {
+/** Everything that was taken or asked from one sound by each way of deciding that is measured. */
+export interface Verdicts {
+  readonly heardBy: ReadonlyMap<ListenerName, readonly HeardPhrase[]>;
   /** The last opinions, whatever was decided: likeliest phrases; null where nothing was cut out. */
   readonly last: Opinions | null;
-};
+}
 
 interface Thought {
   readonly opinions: Opinions;
   readonly both: HeardPhrase;
 }
 
+/** Opinions where no card is in use: nothing was compared, nothing is known. */
+const NO_CARD = { ranked: [], knows: () => false };
+
 export class Panel {
   #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
   readonly #thoughts = new Map<string, Thought>();
+  #sound: Float32Array | null = null;
 
-  private constructor(private readonly both: TwoListeners) {}
+  private constructor(
+    private readonly both: TwoListeners,
+    private readonly ways: readonly ListenerName[],
+  ) {}
 
-  static async load(): Promise<Panel> {
-    return new Panel(await loadBoth());
+  /** `ways`: what is measured; the grammar by itself costs twice the work of both, which ask it less. */
+  static async load(ways: readonly ListenerName[]): Promise<Panel> {
+    return new Panel(await loadBoth(), ways);
   }
 
   async setVocabulary(vocabulary: Vocabulary): Promise<void> {
@@ -40,56 +48,70 @@ export class Panel {
     this.#thoughts.clear();
     const faults = await this.both.setVocabulary(vocabulary);
     if (faults.length > 0) throw new Error(`Can't be pronounced: ${JSON.stringify(faults)}`);
+    await learnAll(this.both);
   }
 
   /** Learns from this card instead of an earlier one; resolves when its examples are made. */
   async setCard(card: CardVoice): Promise<void> {
+    this.#thoughts.clear();
     await this.both.setCards([card]);
     await learnAll(this.both);
   }
 
-  /** What each way of deciding makes of a sound that has room before and after. */
-  async hear(sound: Float32Array): Promise<Verdicts> {
-    this.#thoughts.clear();
-    const verdicts = {
-      grammar: await this.#hearBy('grammar', sound),
-      embedding: await this.#hearBy('embedding', sound),
-      both: await this.#hearBy('both', sound),
-    };
-    return { ...verdicts, last: [...this.#thoughts.values()].at(-1)?.opinions ?? null };
+  /** Whether there is an example of this phrase. */
+  knows(words: string): boolean {
+    return this.both.network.knows(words);
+  }
+
+  /** What each way of deciding makes of a sound that has room before and after, with the card in use or as if there were none. */
+  async hear(sound: Float32Array, withCard = true): Promise<Verdicts> {
+    if (sound !== this.#sound) this.#thoughts.clear();
+    this.#sound = sound;
+    const heardBy = new Map<ListenerName, readonly HeardPhrase[]>();
+    for (const name of this.ways) heardBy.set(name, await this.#hearBy(name, sound, withCard));
+    return { heardBy, last: [...this.#thoughts.values()].at(-1)?.opinions ?? null };
   }
 
   close(): Promise<void> {
     return this.both.close();
   }
 
-  async #hearBy(name: ListenerName, sound: Float32Array): Promise<Verdict> {
+  async #hearBy(
+    name: ListenerName,
+    sound: Float32Array,
+    withCard: boolean,
+  ): Promise<readonly HeardPhrase[]> {
     const heard: HeardPhrase[] = [];
-    const hearing = new Hearing(this.#listenerOf(name), {
+    const hearing = new Hearing(this.#listenerOf(name, withCard), {
       onPhrase: (phrase) => heard.push(phrase),
       onHearing: () => undefined,
       onLevel: () => undefined,
     });
     await hearing.setVocabulary(this.#vocabulary);
     await hearing.push(sound);
-    return { heard };
+    return heard;
   }
 
-  #listenerOf(name: ListenerName): Listener {
+  #listenerOf(name: ListenerName, withCard: boolean): Listener {
     return {
       name,
       setVocabulary: async () => [],
       close: async () => undefined,
       recognise: async (pcm) => {
         const { opinions, both } = await this.#think(pcm);
-        if (name === 'both') return both;
-        const decided =
-          name === 'grammar'
-            ? decideByGrammar(opinions.grammar)
-            : decideByNetwork(opinions, this.#vocabulary);
-        return { ...both, ...decided, listener: name };
+        if (name === 'both' && withCard) return both;
+        const { speechMs, decisionMs } = both;
+        const counted = withCard ? opinions : { ...opinions, ...NO_CARD };
+        return { ...this.#decide(name, counted), listener: name, speechMs, decisionMs };
       },
     };
+  }
+
+  #decide(name: ListenerName, opinions: Opinions): Decision {
+    if (name === 'grammar') return decideByGrammar(opinions.grammar);
+    return name === 'both'
+      ? decideFromAll(opinions, this.#vocabulary)
+      : decideByNetwork(opinions, this.#vocabulary);
   }
 
   async #think(pcm: Float32Array): Promise<Thought> {

@@ -26,12 +26,13 @@ export interface WrongOffer {
   readonly voice: string;
   readonly condition: Condition;
   readonly listener: ListenerName;
+  readonly withCard: boolean;
 }
 
 /** True where the wrong value ends up confirmed. Leaves the vocabulary of the read-back behind. */
 export async function isConfirmedWrongly(
   panel: Panel,
-  { moment, offered, voice, condition, listener }: WrongOffer,
+  { moment, offered, voice, condition, listener, withCard }: WrongOffer,
   talk: readonly Float32Array[],
   seed: number,
 ): Promise<boolean> {
@@ -40,8 +41,9 @@ export async function isConfirmedWrongly(
   await panel.setVocabulary(vocabularyOf(legal));
   const speech = say(voice, `${DEFAULT_ADDRESS_PHRASE} ${CANCEL}`);
   for (let attempt = 0; attempt < TRIES; attempt += 1) {
-    const verdicts = await panel.hear(place(speech, condition, seed + 101 * (attempt + 1), talk));
-    const taken = verdicts[listener].heard.flatMap(
+    const sound = place(speech, condition, seed + 101 * (attempt + 1), talk);
+    const { heardBy } = await panel.hear(sound, withCard);
+    const taken = (heardBy.get(listener) ?? []).flatMap(
       ({ words }) => legal.find((spoken) => spoken.words === words)?.order ?? [],
     );
     if (taken.some(({ type }) => type === 'capture.confirm')) return true;

@@ -6,7 +6,7 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { FIGURE_VOICES, synthesise } from '../../../src/cli/spoken-voices';
-import { CLEAN, listConditions } from './conditions';
+import { CLEAN, listNoises } from './conditions';
 import type { Condition } from './conditions';
 import { shuffle } from './moments';
 import { isInShard } from './shard';
@@ -29,7 +29,7 @@ export interface Talk {
 
 /** This part of all passages, one after another, spoken when asked for; none where the texts are missing. */
 export function* speakTalk(shard: Shard): Generator<Talk> {
-  const rooms = listConditions().filter(({ snrDb }) => snrDb !== null && snrDb >= 10);
+  const rooms = listNoises().filter(({ snrDb }) => snrDb !== null && snrDb >= 10);
   for (const [index, text] of listPassages().entries()) {
     if (!isInShard(shard, index)) continue;
     const voice = FIGURE_VOICES[index % FIGURE_VOICES.length] ?? FIGURE_VOICES[0];

@@ -1,6 +1,4 @@
 /** Hours of talk, and what was taken from it, by source and listener; parts can be added up. */
-import { LISTENER_NAMES } from '../../../src/cli/load-listeners';
-import type { ListenerName } from '../../../src/cli/load-listeners';
 import type { HeardPhrase } from '../../../src/domain';
 import { poissonUpper } from './proportion';
 
@@ -28,19 +26,19 @@ export class TalkCounts {
   readonly #rows = new Map<string, TalkRow>();
   pieces = 0;
 
-  /** One piece of talk, and what each listener made of it. */
+  /** One piece of talk, and what each way of deciding made of it. */
   add(
     source: string,
     hours: number,
-    heard: Readonly<Record<ListenerName, readonly HeardPhrase[]>>,
+    heard: Readonly<Record<string, readonly HeardPhrase[]>>,
     about: Omit<FalseActivation, 'taken'>,
   ): void {
     this.pieces += 1;
-    for (const name of LISTENER_NAMES) {
-      const activations = heard[name].flatMap(({ words }) =>
+    for (const [name, phrases] of Object.entries(heard)) {
+      const activations = phrases.flatMap(({ words }) =>
         words === null ? [] : [{ taken: words, ...about }],
       );
-      const askedAgain = heard[name].filter(
+      const askedAgain = phrases.filter(
         ({ words, candidates }) => words === null && candidates !== undefined,
       ).length;
       this.#count(`${source} | ${name}`, { hours, askedAgain, activations });

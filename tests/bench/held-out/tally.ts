@@ -36,7 +36,8 @@ export interface Row {
   readonly wrong: Share;
   /** Of spoken values. */
   readonly wrongValueOffered: Share;
-  readonly wrongValueConfirmed: Share;
+  /** Null where no read-back was simulated. */
+  readonly wrongValueConfirmed: Share | null;
 }
 
 export class Tally {
@@ -50,8 +51,10 @@ export class Tally {
     offered: 0,
     confirmed: 0,
   };
+  #hasReadBack = true;
 
-  add({ kind, wrongValue }: Outcome, isOfValue: boolean, isConfirmed: boolean): void {
+  /** `isConfirmed`: whether a wrong value survived its read-back; null where none was simulated. */
+  add({ kind, wrongValue }: Outcome, isOfValue: boolean, isConfirmed: boolean | null): void {
     const counts = this.#counts;
     counts.said += 1;
     if (isOfValue) counts.values += 1;
@@ -59,6 +62,7 @@ export class Tally {
     if (kind === 'asked') counts.missed += 1;
     if (wrongValue) counts.offered += 1;
     if (isConfirmed) counts.confirmed += 1;
+    if (isConfirmed === null) this.#hasReadBack = false;
   }
 
   get row(): Row {
@@ -70,22 +74,25 @@ export class Tally {
       asked,
       wrong: toShare(wrong, said),
       wrongValueOffered: toShare(offered, ofValues),
-      wrongValueConfirmed: toShare(confirmed, ofValues),
+      wrongValueConfirmed: this.#hasReadBack ? toShare(confirmed, ofValues) : null,
     };
   }
 }
 
 /** One row of the same rows measured in several parts. */
 function mergeTwo(a: Row, b: Row): Row {
-  const add = (name: Exclude<keyof Row, 'asked'>): Share =>
-    toShare(a[name].count + b[name].count, a[name].of + b[name].of);
+  const sum = (one: Share, other: Share): Share =>
+    toShare(one.count + other.count, one.of + other.of);
+  const add = (name: Exclude<keyof Row, 'asked' | 'wrongValueConfirmed'>): Share =>
+    sum(a[name], b[name]);
+  const [one, other] = [a.wrongValueConfirmed, b.wrongValueConfirmed];
   return {
     right: add('right'),
     missed: add('missed'),
     asked: a.asked + b.asked,
     wrong: add('wrong'),
     wrongValueOffered: add('wrongValueOffered'),
-    wrongValueConfirmed: add('wrongValueConfirmed'),
+    wrongValueConfirmed: one && other && sum(one, other),
   };
 }
 

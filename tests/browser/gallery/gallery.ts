@@ -39,6 +39,7 @@ function makeServices(sample: SampleCase | null, frame: GalleryFrame): AppServic
       watch: nothing,
       cancel: () => undefined,
       look: refuse,
+      lookBeside: refuse,
       save: refuse,
       bring: refuse,
       mark: refuse,

@@ -1,8 +1,15 @@
 /** Control charts against the series and limits that handbooks print. */
+import stdlibNormalCdf from '@stdlib/stats-base-dists-normal-cdf';
 import { describe, expect, test } from 'vitest';
 import { chartCusum } from '../../../src/review/statistics/cusum';
 import { chartEwma } from '../../../src/review/statistics/ewma';
-import { chartIndividuals, D2, D4 } from '../../../src/review/statistics/individuals';
+import {
+  chanceOutside,
+  chanceRangeBeyond,
+  chartIndividuals,
+  D2,
+  D4,
+} from '../../../src/review/statistics/individuals';
 import { createRandom } from '../../../src/review/statistics/random';
 import { averageRunLength, limitForRunLength } from '../../../src/review/statistics/run-length';
 import { CONCENTRATION, CUSUM_MEANS, FLOW_RATE, JETS } from './published-series';
@@ -54,6 +61,32 @@ describe('individuals and moving ranges', () => {
     expect(chart.mean).toBeCloseTo(50.81, 10);
     expect(chart.outside).toEqual([10]);
   });
+});
+
+describe('what chance puts beyond limits', () => {
+  test('[REV24] with endless cases 1 in 370 values, by the normal distribution', () => {
+    // Montgomery, Introduction to Statistical Quality Control: three-sigma limits run 370 values (from memory).
+    expect(1 / chanceOutside(1e6)).toBeCloseTo(370.4, 0);
+  });
+
+  test.each([15, 30, 60])(
+    '[REV24] with limits from %i cases as often as in steady series drawn by chance',
+    (baseline) => {
+      const random = createRandom(baseline);
+      const runs = 20_000;
+      let values = 0;
+      let ranges = 0;
+      for (let run = 0; run < runs; run += 1) {
+        const { upper, lower, rangeUpper } = chartIndividuals(Array.from({ length: baseline }, () => random.normal())); // prettier-ignore
+        // What lies beyond these limits, by @stdlib: the difference of two values spreads √2 as far.
+        values += stdlibNormalCdf(lower, 0, 1) + stdlibNormalCdf(-upper, 0, 1);
+        ranges += 2 * stdlibNormalCdf(-rangeUpper, 0, Math.SQRT2);
+      }
+      // The standard error of so many baselines is 1 to 2 in 100; it is told with two digits.
+      expect(Math.abs(values / runs / chanceOutside(baseline) - 1)).toBeLessThan(0.1);
+      expect(Math.abs(ranges / runs / chanceRangeBeyond(baseline) - 1)).toBeLessThan(0.1);
+    },
+  );
 });
 
 describe('CUSUM', () => {

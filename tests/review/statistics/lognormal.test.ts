@@ -82,6 +82,30 @@ describe('lognormal durations', () => {
   });
 });
 
+describe('published means and deviations', () => {
+  /** Points at which @stdlib's quantile is asked: the mean of so many is the law's to four digits. */
+  const POINTS = 20_000;
+
+  // Minutes as published: Padegimas et al. 2019 (PMID 30241986), both hospitals; PMID 31648783,
+  // both groups; a 2025 two-centre study of operative duration, both operations; Stavrou 2014
+  // (ISRN Surgery 431740), the five parts of a case.
+  test.each([
+    [39.2, 8.0], [110.0, 26.6], [7.6, 3.8],
+    [46.3, 8.8], [113.4, 28.7], [11.2, 4.7],
+    [77.3, 11.8], [78.5, 18.1],
+    [150.5, 33.4], [183.5, 39.5],
+    [19, 9], [13, 8], [115, 64], [12, 8], [12, 9],
+  ])('[REV30] %f ± %f min comes back from the quantiles of its fit, as @stdlib has them', (mean, deviation) => {
+    const { mu, sigma } = fitMoments(mean, deviation);
+    const times = Array.from({ length: POINTS }, (_, place) => stdlibLognormalQuantile((place + 0.5) / POINTS, mu, sigma)); // prettier-ignore
+    const found = times.reduce((sum, time) => sum + time, 0) / POINTS;
+    const squares = times.reduce((sum, time) => sum + (time - found) ** 2, 0) / POINTS;
+    expect(Math.abs(found / mean - 1)).toBeLessThan(0.001);
+    // The far tail, which the points leave out, weighs a little more in the deviation.
+    expect(Math.abs(Math.sqrt(squares) / deviation - 1)).toBeLessThan(0.01);
+  }); // prettier-ignore
+});
+
 describe('the prediction bound', () => {
   // Zhou & Dexter 1998; two published points in Anesthesiology 1999;91:590. Their inputs are
   // rounded, so the bound must lie in the range that rounding allows.
