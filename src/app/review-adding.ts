@@ -2,7 +2,9 @@
 import { ok } from '../domain';
 import type { CaseId, Entry, Fault, Result } from '../domain';
 import type { RecordStore } from '../record';
+import type { CaseDigest } from '../review';
 import { describeBuiltIn, makeDemoCases } from '../session';
+import type { CaseReader } from './case-reader';
 import type { ReviewShelf } from './review-shelf';
 import type { WorkRun } from './review-work';
 
@@ -13,16 +15,23 @@ const SHIFT = { phase: 'reaming', factor: 1.15, from: 0.7 };
 /** The whole operation, of which every named time is marked and where another way can be gone: one case in four. */
 const SELDOM = { procedure: 'reverse-shoulder', seed: 8, theatre: 'Theatre 2', every: 4 };
 
+/** Cases on their way into the record; what was stopped goes on where it was. */
+export interface DemoMix {
+  readonly cases: Iterator<readonly Entry[]>;
+  readonly total: number;
+  done: number;
+}
+
 /** So many cases, the two operations among each other. They are played when they are asked for. */
-export function playDemoMix(count: number): Result<Iterable<readonly Entry[]>, Fault> {
-  const seldom = Math.floor(count / SELDOM.every);
-  const often = count - seldom;
+export function playDemoMix(total: number): Result<DemoMix, Fault> {
+  const seldom = Math.floor(total / SELDOM.every);
+  const often = total - seldom;
   const shift = { ...SHIFT, fromCase: Math.floor(often * SHIFT.from) };
   const oftenMade = makeCases(OFTEN, often, { shift });
   const seldomMade = makeCases(SELDOM, seldom, {});
   if (!oftenMade.ok) return oftenMade;
   if (!seldomMade.ok) return seldomMade;
-  return ok(mix(oftenMade.value, seldomMade.value, SELDOM.every));
+  return ok({ cases: mix(oftenMade.value, seldomMade.value, SELDOM.every), total, done: 0 });
 }
 
 function makeCases(
@@ -46,25 +55,43 @@ function* mix<T>(often: Iterable<T>, seldom: Iterable<T>, every: number): Genera
   }
 }
 
-/** Puts cases into the record until all are there or the run is over; those that are there already stay as they are. */
+export interface AddingParts {
+  readonly shelf: ReviewShelf;
+  readonly reader: CaseReader;
+  readonly onCase: (done: number) => void;
+}
+
+/**
+ * Puts cases into the record and at once into the look back, until all are there or the run is
+ * over; those that are there already stay as they are. Faults: the record's, and `review-cache-lost`.
+ */
 export async function addCases(
   store: RecordStore,
-  cases: Iterable<readonly Entry[]>,
-  total: number,
+  rest: DemoMix,
   run: WorkRun,
-  { shelf, onCase }: { readonly shelf: ReviewShelf; readonly onCase: (done: number) => void },
+  { shelf, reader, onCase }: AddingParts,
 ): Promise<Fault | null> {
-  let done = 0;
-  for (const entries of cases) {
-    const caseId = entries[0]?.caseId;
-    const unsaved =
-      caseId && !shelf.table.has(caseId) ? await append(store, caseId, entries) : null;
-    if (unsaved || run.isOver) return unsaved;
-    done += 1;
-    run.reach(done, total);
-    onCase(done);
+  const fresh: CaseDigest[] = [];
+  let unsaved: Fault | null = null;
+  while (!run.isOver && !unsaved) {
+    const next = rest.cases.next();
+    if (next.done === true) break;
+    const caseId = next.value[0]?.caseId;
+    if (caseId && !shelf.table.has(caseId)) {
+      unsaved = await append(store, caseId, next.value);
+      const digest = unsaved ? null : await reader.read(store, caseId);
+      if (digest) {
+        shelf.add(digest);
+        fresh.push(digest);
+      }
+    }
+    if (unsaved) break;
+    rest.done += 1;
+    run.reach(rest.done, rest.total);
+    onCase(rest.done);
   }
-  return null;
+  const unkept = await shelf.keep(fresh);
+  return unsaved ?? unkept;
 }
 
 async function append(

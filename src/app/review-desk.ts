@@ -17,6 +17,7 @@ import type { Brought, ManyFile, ManyState } from '../ui';
 import { CaseReader } from './case-reader';
 import { listGone } from './removed-cases';
 import { addCases, playDemoMix } from './review-adding';
+import type { DemoMix } from './review-adding';
 import { bringFile } from './review-bringing';
 import { ReviewNotes } from './review-notes';
 import { readNewCases } from './review-reading';
@@ -26,7 +27,7 @@ import type { WorkRun } from './review-work';
 
 /** How often somebody is told how far it is: each time the charts are drawn anew. */
 const TELL_EVERY_MS = 1000;
-/** How often it is told while invented cases are added, which draws nothing. */
+/** How often it is told while invented cases are added: as seldom as it is worth a new drawing. */
 const TELL_EVERY_CASES = 10;
 
 export class ReviewDesk {
@@ -153,26 +154,33 @@ export class ReviewDesk {
 
   /** Plays invented cases into the record. Those that are there already stay as they are. */
   async addDemo(count: number): Promise<Fault | null> {
+    const played = playDemoMix(count);
+    return played.ok ? this.#add(played.value) : played.error;
+  }
+
+  async #add(rest: DemoMix): Promise<Fault | null> {
     const { progress, isChanging } = this.#work;
     if (isChanging) return fault('review-busy', { kind: progress?.kind ?? '' });
-    const made = playDemoMix(count);
-    if (!made.ok) return made.error;
     const store = await this.#open();
     if (!store.ok) return store.error;
-    const run = this.#work.begin('adding', count, async () => {
-      const unadded = await this.addDemo(count);
+    const run = this.#work.begin('adding', rest.total, async () => {
+      const unadded = await this.#add(rest);
       return unadded ? err(unadded) : ok(null);
     });
+    run.reach(rest.done, rest.total);
     this.#say();
-    const unadded = await addCases(store.value, made.value, count, run, {
+    const unadded = await addCases(store.value, rest, run, {
       shelf: this.#shelf,
+      reader: this.#reader,
       onCase: (done) => {
         if (done % TELL_EVERY_CASES === 0) this.#say();
       },
     });
-    if (run.isOver) return unadded;
-    this.#end(run, null);
-    if (!unadded) await this.load();
+    const wasStopped = run.isOver;
+    run.end();
+    // The case that was on its way when it was stopped is there too.
+    this.#say();
+    if (!wasStopped && !unadded) await this.load();
     return unadded;
   }
 

@@ -38,6 +38,9 @@ test('[REV97] invented cases are stopped on the way and gone on with until all a
   await page.getByRole('button', { name: 'Stop' }).click();
   await expect(page.getByText(/^Stopped at [1-9]\d* of 120 invented cases$/)).toBeVisible();
   await expect(page.locator('header progress')).toHaveCount(0);
+  // What was added is shown, and stands in the list.
+  await expect(page.locator('header b')).toHaveText(/^[1-9]\d* cases$/);
+  await expect(page.getByText('No case yet.')).toHaveCount(0);
   await checkScreens(page);
   await page.getByRole('button', { name: 'Continue' }).click();
   await expect(page.getByRole('button', { name: 'Stop' })).toBeVisible();
