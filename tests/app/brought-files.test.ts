@@ -86,7 +86,7 @@ async function pieces(): Promise<ReadonlyMap<string, unknown>> {
   return new Map(names.map((name, place) => [JSON.stringify(name), values[place] as unknown]));
 }
 
-test('[REV98] a damaged piece is set aside as it lies and told with a count; the others are there, and files come in again', async () => {
+test('[REV120] a damaged piece is set aside as it lies and told with a count; the others are there, and files come in again', async () => {
   const { desk } = await open();
   await desk.bring(digestsToJson(made(1, 3)));
   await new DigestStore(newLock()).add(made(50, 2));
@@ -109,7 +109,7 @@ test('[REV98] a damaged piece is set aside as it lies and told with a count; the
   expect([...(await pieces()).keys()].filter((name) => name.includes('aside'))).toEqual([]);
 });
 
-test('[REV98] damage that is found only when a file comes in does not keep the file out', async () => {
+test('[REV120] damage that is found only when a file comes in does not keep the file out', async () => {
   const { desk, states } = await open();
   await desk.bring(digestsToJson(made(1, 3)));
   await new DigestStore(newLock()).add(made(50, 2));
@@ -121,7 +121,7 @@ test('[REV98] damage that is found only when a file comes in does not keep the f
   expect(states.length).toBeGreaterThan(0);
 });
 
-test('[REV98] where the disk does not let a damaged piece be set aside it stays as it lies, and that is told', async () => {
+test('[REV120] where the disk does not let a damaged piece be set aside it stays as it lies, and that is told', async () => {
   const { desk } = await open();
   await desk.bring(digestsToJson(made(1, 3)));
   await damageAPiece();
