@@ -121,7 +121,7 @@ export interface ManyCasesService {
   /** Goes on with what was stopped; what a file brought where it was one, else null. */
   resume(): Promise<Result<Brought | null, Fault>>;
   look(question: ManyQuestion): Promise<Result<ManyAnswer, Fault>>;
-  /** Rooms and named times of the same question: what stands below the charts. */
+  /** Rooms, named times, holds and speech of the same question: what stands below the charts. */
   lookBeside(question: ManyQuestion): Promise<Result<ManyBeside, Fault>>;
   save(filter: CaseFilter, file: ManyFile): Promise<Fault | null>;
   /** Takes in a file of another machine; a fault, and null where it was stopped, say that nothing of it was taken in. */

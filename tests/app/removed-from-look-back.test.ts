@@ -49,7 +49,7 @@ test('[REV91] a removed case leaves the look back, its files and what is kept of
   const { desk, state } = await open();
   expect(state).toMatchObject({ caseCount: 1, fault: null });
   const question = { filter: ALL, timesOf: null, key: null, hours: { fromMin: 480, hours: 8 } };
-  expect(desk.look(question).summary.caseCount).toBe(1);
+  expect(desk.look(question).caseCount).toBe(1);
   expect(await desk.file(ALL, 'json')).not.toContain(GONE);
   expect(await keptIds()).toEqual([KEPT]);
   // The table that is kept beside the digests is of them as well.

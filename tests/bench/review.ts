@@ -17,7 +17,7 @@ const FILTER = { mode: 'demo' as const, procedureId: null, side: null, role: nul
 
 /** The answer to one question; how many cases it is of. */
 function answer(table: CaseTable, filter: CaseFilter): number {
-  return lookBack(table, { filter, timesOf: null, key: null, hours: { fromMin: 480, hours: 8 } }).summary.caseCount; // prettier-ignore
+  return lookBack(table, { filter, timesOf: null, key: null, hours: { fromMin: 480, hours: 8 } }).caseCount; // prettier-ignore
 }
 
 function timed<T>(work: () => T): { readonly ms: number; readonly value: T } {

@@ -38,7 +38,7 @@ const USUAL = {
   card: { voices: 8, phrases: 26 },
   talkHours: { human: 1 / 3, synthetic: 1 / 6 },
   together: 40,
-  native: { trials: 100, talkHours: 1 / 3 },
+  native: { trials: 100, talkHours: 1 / 12 },
 };
 const FULL = {
   trials: { clean: 2_400, each: 240 },

@@ -155,6 +155,40 @@ describe('alternatives that drop phases together', () => {
   });
 });
 
+describe('an alternative that can be taken at several places', () => {
+  const TWELVE = Array.from({ length: 12 }, (_, index): PhasePlan => {
+    return { id: `p${index}`, usualMin: 10, medianMin: 10, sigma: 0.02, again: 0, missing: 0 };
+  });
+  const madeOf = (count: number) =>
+    TWELVE.slice(0, count).map(({ id }) => ({ id, passesMin: [10] }));
+  const teamOf = (counts: readonly number[]) => {
+    const history = counts.map((count, place) => ({
+      ...digestOf(madeOf(count), place),
+      alternatives: count < 12 ? ['Stopped early'] : [],
+    }));
+    const team = learnTeam(outlineOf(TWELVE), history);
+    if (!team) throw new Error('These cases say something');
+    return team;
+  };
+  const left = (team: ReturnType<typeof teamOf>) =>
+    new RestOfCase(team, standingAt(madeOf(12), TWELVE, 0), 1, 2000).left(0);
+
+  test('[REV78] is drawn as whole earlier cases: after two phases or after nine, never after some between', () => {
+    // Thirty of each, by the way the cases are made: 20 minutes, or 90.
+    const both = Array.from({ length: 60 }, (_, place) => (place % 2 === 0 ? 2 : 9));
+    const { lowMs, medianMs, highMs } = left(teamOf(both));
+    expect(Math.abs(lowMs / MINUTE - 20)).toBeLessThan(4);
+    const middle = medianMs / MINUTE;
+    expect(Math.min(Math.abs(middle - 20), Math.abs(middle - 90))).toBeLessThan(10);
+    expect(Math.abs(highMs / MINUTE - 90)).toBeLessThan(25);
+  });
+
+  test('[REV78] is expected from the first case that took it: one in five stopped early, and the interval reaches there', () => {
+    expect(left(teamOf([12, 12, 12, 12, 2])).lowMs / MINUTE).toBeLessThan(35);
+    expect(left(teamOf([12, 12, 12, 12, 12])).lowMs / MINUTE).toBeGreaterThan(90);
+  });
+});
+
 describe('what is left', () => {
   test('[REV35] of one phase with many cases is the lognormal’s own remaining time', () => {
     // 400 cases at the quantiles of a lognormal with median 60 min: the law itself, without luck.
@@ -270,6 +304,7 @@ describe('what is shown', () => {
       const end = forecast.at(hand.now);
       if (!end) throw new Error('The case runs');
       expect(end.endAt).toBeGreaterThan(hand.now.at);
+      expect(end.lowAt).toBeGreaterThanOrEqual(hand.now.at);
       expect(end.lowAt).toBeLessThanOrEqual(end.endAt);
       expect(end.highAt).toBeGreaterThanOrEqual(end.endAt);
       shown.push(end.endAt);
@@ -379,3 +414,19 @@ test('[REV38] on held-out cases of synthetic teams', { timeout: 60_000 }, () => 
   }
   expect(error).toBeLessThanOrEqual(0.75 * errorOfUsual);
 });
+
+// A thousand cases, so that a share has a standard error of 0.013; the limit of time is for a busy machine.
+test('[REV38] on held-out cases of teams in which three of ten cases stop after the second phase', { timeout: 240_000 }, () => {
+  const trial = tryForecast({
+    seed: 108,
+    teams: 200,
+    heldOut: 5,
+    history: (random) => 5 + random.below(56),
+    makeTeam,
+    earlyStop: { after: 2, chance: 0.3 },
+  });
+  for (const moment of ['start', 'third', 'twoThirds'] as const) {
+    expect(trial[moment].held, moment).toBeGreaterThanOrEqual(0.77);
+    expect(trial[moment].held, moment).toBeLessThanOrEqual(0.83);
+  }
+}); // prettier-ignore

@@ -132,7 +132,7 @@ test('[REV48] with and without voice cards, and by alternative, the look back ha
   expect(alternatives.length).toBeGreaterThan(1);
   const filter = { mode: 'demo', procedureId: null, side: null, role: null, from: null, to: null, alternative: null, cards: null } as const; // prettier-ignore
   const countOf = (change: object) =>
-    lookBack(table, { filter: { ...filter, ...change }, timesOf: null, key: null, hours: { fromMin: 480, hours: 8 } }).summary.caseCount; // prettier-ignore
+    lookBack(table, { filter: { ...filter, ...change }, timesOf: null, key: null, hours: { fromMin: 480, hours: 8 } }).caseCount; // prettier-ignore
   for (const alternative of alternatives) expect(countOf({ alternative })).toBeGreaterThan(0);
   expect(countOf({ cards: 'with' }) + countOf({ cards: 'without' })).toBe(32);
 });

@@ -74,7 +74,10 @@ describe('times', () => {
       highAt: at(14, 51),
       basis: { caseCount: 0, hasUsual: true },
     };
-    expect(endToText(end)).toBe('14:35');
+    const at1430 = { ...stamp(0), at: at(14, 30) };
+    expect(endToText(end, at1430)).toBe('14:35');
+    // A time that has passed is no time to be done at.
+    expect(endToText(end, { ...at1430, at: at(14, 36) })).toBe('14:40');
     expect(endRangeToText(end)).toBe('14:25–14:55');
   });
 });

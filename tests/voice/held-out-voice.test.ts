@@ -17,8 +17,8 @@ import { judge } from '../bench/held-out/tally';
 import { hiss, join } from './real-listener';
 
 const VOICE = 'flite awb';
-/** Share of all phrases that must be right at the first try; 262 of 264 were, with three values of each size. */
-const LEAST_RIGHT = 0.9;
+/** Share of these phrases that must be right at the first try; 261 of 265 were (98.5 %). */
+const LEAST_RIGHT = 0.97;
 
 let listener: Listener;
 beforeAll(async () => {
@@ -47,7 +47,7 @@ describe.skipIf(!isFliteHere)('a voice never used for examples', () => {
     expect(chosen.length).toBeGreaterThan(150);
     expect(wrong).toEqual([]);
     expect(right / chosen.length).toBeGreaterThanOrEqual(LEAST_RIGHT);
-  }, 900_000);
+  }, 1_800_000);
 });
 
 /** Each phrase once, where most is legal beside it; grouped so that the vocabulary changes seldom. */

@@ -81,8 +81,9 @@ export class EndForecast {
     // From the axis of the case to the wall clock as it is now.
     const wallAt = (ms: number) => now.at + ms - nowMs;
     return {
-      endAt: wallAt(shown.endMs),
-      lowAt: wallAt(shown.lowMs),
+      endAt: wallAt(Math.max(shown.endMs, nowMs)),
+      // What was shown stays for a while; that it did not end yet is known at once.
+      lowAt: wallAt(Math.max(shown.lowMs, nowMs)),
       highAt: wallAt(shown.highMs),
       basis: { caseCount: this.team.caseCount, hasUsual: this.team.hasUsual },
     };

@@ -10,7 +10,7 @@ import type { Random } from '../statistics/random';
 import type { Belief } from './belief';
 import type { Standing } from './standing';
 import type { PhaseBelief, Team } from './team';
-import { drawWay, weighWays } from './ways';
+import { wayAt, weighWays } from './ways';
 import type { Way } from './ways';
 
 /** What is left, in milliseconds from now: median and the bounds that hold four cases of five. */
@@ -47,8 +47,8 @@ export class RestOfCase {
   ) {
     const random = createRandom(seed);
     const ways = weighWays(team.ways, standing);
-    this.#draws = Array.from({ length: draws }, () =>
-      drawRest(team, standing, drawWay(ways, random), random),
+    this.#draws = Array.from({ length: draws }, (_, place) =>
+      drawRest(team, standing, wayAt(ways, (place + 0.5) / draws), random),
     );
   }
 

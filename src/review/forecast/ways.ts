@@ -6,7 +6,6 @@
  */
 import type { Outline, PhaseId } from '../../domain';
 import type { CaseDigest } from '../digest/case-digest';
-import type { Random } from '../statistics/random';
 import type { Standing } from './standing';
 
 /** One way through the operation. */
@@ -19,8 +18,8 @@ export interface Way {
 
 /** Before any case the main line is gone, as if by two cases. */
 const MAIN_LINE_CASES = 2;
-/** What was chosen at least once counts half a case more: few cases show a rare way too seldom (Jeffreys' prior of a share). */
-const CHOSEN_CASES = 0.5;
+/** What was chosen at least once counts one case more: few cases show a rare way too seldom (Laplace's rule of succession). */
+const CHOSEN_CASES = 1;
 /** What is said of a phase beforehand is worth this many cases on the main line, and next to nothing on a way that somebody chose. */
 const PRIOR_CASES = { mainLine: 2, chosen: 0.2 };
 /** Beforehand: a phase of the way occurs, nearly always; any other hardly ever. */
@@ -86,13 +85,14 @@ export function weighWays(ways: readonly Way[], standing: Standing): readonly Wa
   });
 }
 
-/** The chances of one of the ways, drawn by its weight. Where there is one only, nothing is drawn. */
-export function drawWay(ways: readonly Way[], random: Random): Way['chances'] {
-  const [mainLine] = ways;
-  if (!mainLine) return new Map();
-  if (ways.length === 1) return mainLine.chances;
-  let left = random.uniform() * ways.reduce((sum, { weight }) => sum + weight, 0);
-  return (ways.find(({ weight }) => (left -= weight) < 0) ?? mainLine).chances;
+/**
+ * The chances of the way that lies at a share (0 to 1) of all their weight. Draws at even
+ * shares take each way as often as it weighs, so that chance does not tell a rare one too seldom.
+ */
+export function wayAt(ways: readonly Way[], share: number): Way['chances'] {
+  let left = share * ways.reduce((sum, { weight }) => sum + weight, 0);
+  const found = ways.find(({ weight }) => (left -= weight) < 0) ?? ways.at(-1);
+  return found?.chances ?? new Map<PhaseId, number>();
 }
 
 /** Groups by words, whatever order they come in. */

@@ -10,8 +10,6 @@ import { marksFor } from './marked-changes';
 import type { MarkedChange } from './marked-changes';
 import type { RoomHours } from './room-hours';
 import { makeSeries } from './series';
-import { summariseCases } from './summary';
-import type { ManyCases } from './summary';
 import { summariseTimes } from './times';
 import type { ManyTimes } from './times';
 
@@ -28,7 +26,7 @@ export interface ManyQuestion {
 
 export interface ManyAnswer {
   readonly filter: CaseFilter;
-  readonly summary: ManyCases;
+  readonly caseCount: number;
   readonly period: { readonly from: number; readonly to: number } | null;
   /** The procedures among the cases, the most frequent first. */
   readonly procedures: readonly ProcedureShare[];
@@ -72,7 +70,7 @@ export function lookBack(
   const { openedAt } = table.columns;
   return {
     filter,
-    summary: summariseCases(table, rows),
+    caseCount: rows.length,
     period:
       first === undefined || last === undefined
         ? null

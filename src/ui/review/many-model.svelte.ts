@@ -23,7 +23,7 @@ const NO_FILTER: CaseFilter = {
 export class ManyModel {
   state = $state.raw<ManyState | null>(null);
   answer = $state.raw<ManyAnswer | null>(null);
-  /** Rooms and named times; they come after the charts and are of their own question. */
+  /** Rooms, named times, holds and speech; they come after the charts and are of their own question. */
   beside = $state.raw<ManyBeside | null>(null);
   filter = $state.raw<CaseFilter>(NO_FILTER);
   /** The procedure whose times are shown where there are several; null for the most frequent. */

@@ -58,9 +58,10 @@ export function phaseTimeOf({ since, usualMs }: PhaseView, now: Stamp): PhaseTim
 /** "Done about" counts in steps of this many minutes: nobody should read more into it. */
 const ROUND_END_MS = 5 * MINUTE_MS;
 
-/** The expected end as the wall shows it. */
-export function endToText({ endAt }: ExpectedEnd): string {
-  return timeOfDayToText(Math.round(endAt / ROUND_END_MS) * ROUND_END_MS);
+/** The expected end as the wall shows it; never rounded into the past. */
+export function endToText({ endAt }: ExpectedEnd, now: Stamp): string {
+  const nearest = Math.round(endAt / ROUND_END_MS) * ROUND_END_MS;
+  return timeOfDayToText(nearest < now.at ? Math.ceil(endAt / ROUND_END_MS) * ROUND_END_MS : nearest); // prettier-ignore
 }
 
 /** Between which times four of five such cases end: "14:20–14:45". */

@@ -27,18 +27,17 @@ import type { SpokenMoment } from './moments';
 export const COST_SUBJECTS = ['grammar', 'embedding', 'both', 'both, a card in use'] as const;
 export type CostSubject = (typeof COST_SUBJECTS)[number];
 
-const MINUTES = 60;
 /** After which minutes is the memory read? */
 const READ_AT = [10, 30, 60];
 
 export async function measureCost(
   subject: CostSubject,
-  commands: number,
+  { timed, minutes }: { readonly timed: number; readonly minutes: number },
   talk: readonly Float32Array[],
   tell: (done: number) => void,
 ): Promise<object> {
   const { legal, procedure } = findBusiest();
-  const sounds = speakAll(shuffle(legal, 3).slice(0, commands));
+  const sounds = speakAll(shuffle(legal, 3).slice(0, timed));
   const hasCard = subject === 'both, a card in use';
   const cards = hasCard ? [makeDeskCard(FIGURE_VOICES[0], procedure).card] : [];
   const memory = watchWasmMemory();
@@ -46,7 +45,7 @@ export async function measureCost(
   await listener.setVocabulary(vocabularyOf(legal));
   await learnAll(listener);
   const times = await timeAll(listener, legal, sounds);
-  const held = await holdAnHour(listener, legal, sounds, talk, memory.bytes, tell);
+  const held = await holdLong(listener, legal, { sounds, talk, minutes }, memory.bytes, tell);
   await listener.close();
   memory.stop();
   return { legal: legal.length, sounds: sounds.length, ...times, memory: held };
@@ -132,12 +131,17 @@ function passOn(listener: Listener): Listener {
   };
 }
 
+interface LongSound {
+  readonly sounds: readonly Float32Array[];
+  readonly talk: readonly Float32Array[];
+  readonly minutes: number;
+}
+
 /** Two commands and some seconds of talk in each minute, a quiet room otherwise. */
-async function holdAnHour(
+async function holdLong(
   listener: Listener,
   legal: SpokenMoment['legal'],
-  sounds: readonly Float32Array[],
-  talk: readonly Float32Array[],
+  { sounds, talk, minutes }: LongSound,
   wasmBytes: () => number,
   tell: (done: number) => void,
 ): Promise<readonly object[]> {
@@ -154,7 +158,7 @@ async function holdAnHour(
     readings.push({ minute, heapMb: toMb(heapUsed), wasmMb: toMb(wasmBytes()), rssMb: toMb(rss) });
   };
   read(0);
-  for (let minute = 1; minute <= MINUTES; minute += 1) {
+  for (let minute = 1; minute <= minutes; minute += 1) {
     const one = sounds[(2 * minute) % sounds.length] ?? new Float32Array(0);
     const two = sounds[(2 * minute + 1) % sounds.length] ?? new Float32Array(0);
     const talking = talk[minute % talk.length] ?? new Float32Array(0);
