@@ -2,15 +2,13 @@
 import type { HeardPhrase, Vocabulary } from '../domain';
 import {
   DEFAULT_ADDRESS_PHRASE,
-  gapAfter,
-  grammarProbability,
   Hearing,
   learnAll,
-  networkProbability,
+  scoreOf,
   TwoListeners,
   withCards,
 } from '../voice';
-import type { CardVoice, Listener } from '../voice';
+import type { CardVoice, Evidence, Listener } from '../voice';
 import { loadListener } from './load-listeners';
 import type { ListenerName } from './load-listeners';
 
@@ -113,16 +111,15 @@ function scoresOf(
       ? { grammar: own, embedding: null }
       : { grammar: null, embedding: own };
   }
-  const { grammar, ranked } = listener.last;
+  const { grammar, network, ranked } = listener.last;
   // As it was decided: with what the card says counted in.
-  const network = withCards(listener.last.network, ranked);
-  const distance = network[0]?.distance;
+  const likeliest = (withCards(network, ranked)[0] ?? ranked[0])?.words;
+  const scored = (words: string | null, evidence: Evidence): number =>
+    round(scoreOf(words, evidence, vocabulary));
   return {
-    grammar: round(grammarProbability(grammar.margin())),
+    grammar: scored(grammar.words, { grammar, network: [], ranked: [] }),
     embedding:
-      distance === undefined
-        ? null
-        : round(networkProbability(distance, gapAfter(network, vocabulary))),
+      likeliest === undefined ? null : scored(likeliest, { grammar: null, network, ranked }),
   };
 }
 

@@ -25,7 +25,10 @@ export interface Vocabulary {
 export interface HeardPhrase {
   /** Words without the address phrase; null where nothing legal was recognised. */
   readonly words: string | null;
-  /** The listener's own score, 0 to 1; larger is surer. Not calibrated across listeners. */
+  /**
+   * Probability, 0 to 1, that the phrase given, or the first of the candidates, is what was
+   * said, whichever listener gave it; fitted to outcomes. 0 where no phrase is given.
+   */
   readonly score: number;
   readonly listener: string;
   /** Where the listeners doubt or differ: the phrases it may have been, to be shown and said again. */

@@ -7,6 +7,7 @@
  */
 import type { CardLearning } from '../domain';
 import type { CardTake, CardVoice } from './card-voice';
+import { CARD_LIMITS } from './decision-limits';
 import { splitWords } from './grammar';
 import { trimToSpeech } from './mel-filter';
 import { phraseDistance } from './phrase-distance';
@@ -17,8 +18,6 @@ import { pcmToSound } from './voice-card';
 /** How much stays around a part that is joined to others, in frames of 10 ms? Soft onsets, no pause. */
 const JOINED_LEAD_FRAMES = 4;
 const JOINED_TAIL_FRAMES = 4;
-/** How many of a phrase's nearest examples are averaged? One alone may be an accident. */
-const NEAREST_EXAMPLES = 3;
 /** How many joined phrases are kept beyond what can be said now? Some 100 kB each. */
 const MOST_KEPT = 200;
 
@@ -161,7 +160,7 @@ function meanOfNearest(heard: SpeechVectors, examples: readonly SpeechVectors[])
     // One that is far longer or shorter takes nothing from the others.
     .filter((distance) => distance < Infinity)
     .sort((a, b) => a - b)
-    .slice(0, NEAREST_EXAMPLES);
+    .slice(0, CARD_LIMITS.nearestExamples);
   return nearest.length === 0
     ? Infinity
     : nearest.reduce((sum, distance) => sum + distance, 0) / nearest.length;

@@ -4,20 +4,13 @@
  * nothing is taken and the two likeliest phrases are given to be said again. Pure.
  */
 import type { HeardPhrase, Vocabulary } from '../domain';
-import { CALIBRATION, DECISION_LIMITS as LIMITS } from './decision-limits';
-import { decideByGrammar } from './grammar-decision';
+import { DECISION_LIMITS as LIMITS } from './decision-limits';
+import { takenByGrammar } from './grammar-decision';
 import type { GrammarOpinion } from './grammar-decision';
-
-/** A greater gap says no more; as in the regression. */
-const MOST_GAP = 0.3;
-
-/** One legal phrase and its distance from examples: 0 is equal to one. */
-export interface PhraseAtDistance {
-  readonly words: string;
-  readonly distance: number;
-  /** Sounds that the network heard at all, as a share of the phrase's own; undefined where it was not asked. */
-  readonly shareOfSounds?: number;
-}
+import { gapAfter, isSameOrder, isValue } from './rankings';
+import type { PhraseAtDistance } from './rankings';
+import { scoreOf } from './score';
+import type { Evidence } from './score';
 
 /** What the two make of one utterance. */
 export interface Opinions {
@@ -35,61 +28,54 @@ export interface Opinions {
   readonly secondVoice: () => number;
 }
 
-export type Decision = Pick<HeardPhrase, 'words' | 'score' | 'candidates' | 'hasTwoVoices'>;
+/** What is taken, or asked about. */
+export type Choice = Pick<HeardPhrase, 'words' | 'candidates' | 'hasTwoVoices'>;
+export type Decision = Choice & Pick<HeardPhrase, 'score'>;
 
-/** Decides with the vocabulary of this moment: phrases with the same order mean the same. */
-export function decideWithoutNetwork(opinions: Opinions, vocabulary: Vocabulary): Decision {
+const NOTHING: Choice = { words: null };
+
+/** A choice with the probability of its phrase, or of the first of the two that are asked about. */
+export function withScore(choice: Choice, evidence: Evidence, vocabulary: Vocabulary): Decision {
+  const given = choice.words ?? choice.candidates?.[0] ?? null;
+  return { ...choice, score: scoreOf(given, evidence, vocabulary) };
+}
+
+/** What the grammar takes where it is the only listener. */
+export function decideByGrammar(grammar: GrammarOpinion, vocabulary: Vocabulary): Decision {
+  return withScore(
+    { words: takenByGrammar(grammar) },
+    { grammar, network: [], ranked: [] },
+    vocabulary,
+  );
+}
+
+/** Chooses with the vocabulary of this moment: phrases with the same order mean the same. */
+export function chooseWithoutNetwork(opinions: Opinions, vocabulary: Vocabulary): Choice {
   const { grammar, ranked, knows } = opinions;
   const nearest = ranked[0];
   // Without an example the second listener has no opinion of what the grammar heard.
   if (!nearest || (grammar.words !== null && !knows(grammar.words)))
-    return alone(grammar, vocabulary, nearest ? ranked : []);
-  if (isSameOrder(grammar.words, nearest.words, vocabulary)) {
-    return isAgreedEnough(grammar, nearest)
-      ? { words: grammar.words, score: agreedProbability(opinions, vocabulary) }
-      : { words: null, score: 0 };
-  }
+    return alone(grammar, vocabulary, nearest);
+  if (isSameOrder(grammar.words, nearest.words, vocabulary))
+    return isAgreedEnough(grammar, nearest) ? { words: grammar.words } : NOTHING;
   const gap = gapAfter(ranked, vocabulary);
-  if (isSureAlone(grammar, nearest, gap, vocabulary))
-    return { words: nearest.words, score: cardProbability(nearest.distance, gap) };
-  return doubt(opinions, vocabulary);
-}
-
-/** Probability that the nearest phrase is what was said. */
-function cardProbability(distance: number, gap: number): number {
-  const { bias, distance: perDistance, gap: perGap } = CALIBRATION.card;
-  return sigmoid(bias + perDistance * distance + perGap * Math.min(gap, MOST_GAP));
-}
-
-/** Probability that the grammar's phrase is what was said. */
-export function grammarProbability(margin: number): number {
-  return margin === -Infinity
-    ? 0
-    : sigmoid(CALIBRATION.grammar.bias + CALIBRATION.grammar.margin * margin);
-}
-
-/** How much farther the nearest phrase of another meaning is; infinite where there is none. */
-export function gapAfter(ranked: readonly PhraseAtDistance[], vocabulary: Vocabulary): number {
-  const [nearest, ...others] = ranked;
-  const next = others.find(({ words }) => !isSameOrder(words, nearest?.words ?? null, vocabulary));
-  return next && nearest ? next.distance - nearest.distance : Infinity;
+  return isSureAlone(grammar, nearest, gap, vocabulary)
+    ? { words: nearest.words }
+    : doubt(opinions, nearest, vocabulary);
 }
 
 function alone(
   grammar: GrammarOpinion,
   vocabulary: Vocabulary,
-  ranked: readonly PhraseAtDistance[],
-): Decision {
-  const { words, score } = decideByGrammar(grammar);
-  const nearest = ranked[0];
+  nearest: PhraseAtDistance | undefined,
+): Choice {
+  const words = takenByGrammar(grammar);
   const isContested =
     words !== null &&
     nearest !== undefined &&
     nearest.distance <= LIMITS.aloneDistance &&
     (isValue(words, vocabulary) || isValue(nearest.words, vocabulary));
-  return isContested
-    ? { words: null, score, candidates: [words, nearest.words] }
-    : { words, score };
+  return isContested ? { words: null, candidates: [words, nearest.words] } : { words };
 }
 
 function isAgreedEnough(grammar: GrammarOpinion, nearest: PhraseAtDistance): boolean {
@@ -109,45 +95,22 @@ function isSureAlone(
 ): boolean {
   return (
     !isValue(nearest.words, vocabulary) &&
-    decideByGrammar(grammar).words === null &&
     nearest.distance <= LIMITS.aloneDistance &&
-    gap >= LIMITS.aloneGap
+    gap >= LIMITS.aloneGap &&
+    takenByGrammar(grammar) === null
   );
 }
 
-function doubt({ grammar, ranked }: Opinions, vocabulary: Vocabulary): Decision {
-  const nearest = ranked[0];
-  if (!nearest) return { words: null, score: 0 };
-  const isNear = nearest.distance <= LIMITS.doubtDistance;
-  const isLikely =
-    grammar.unexplainedMs <= LIMITS.unexplainedMs && grammar.margin() >= LIMITS.grammarMargin;
-  if (!isNear && !isLikely) return { words: null, score: 0 };
+/** Both are asked about, unless it is talk: no example near, nothing that the grammar finds likely. */
+function doubt(
+  { grammar, ranked }: Opinions,
+  nearest: PhraseAtDistance,
+  vocabulary: Vocabulary,
+): Choice {
+  // A near example settles it: then the margin, half of the grammar's work, is not asked for.
+  if (nearest.distance > LIMITS.doubtDistance && takenByGrammar(grammar) === null) return NOTHING;
   const other =
     grammar.words ??
     ranked.find(({ words }) => !isSameOrder(words, nearest.words, vocabulary))?.words;
-  const score = cardProbability(nearest.distance, gapAfter(ranked, vocabulary));
-  return { words: null, score, ...(other !== undefined && { candidates: [nearest.words, other] }) };
-}
-
-/** Probability that not both are wrong, their errors taken as independent; never below either one's own. */
-function agreedProbability({ grammar, ranked }: Opinions, vocabulary: Vocabulary): number {
-  const e = cardProbability(ranked[0]?.distance ?? Infinity, gapAfter(ranked, vocabulary));
-  return 1 - (1 - e) * (1 - grammarProbability(grammar.margin()));
-}
-
-export function isSameOrder(a: string | null, b: string | null, vocabulary: Vocabulary): boolean {
-  if (a === null || b === null) return false;
-  return a === b || orderKey(a, vocabulary) === orderKey(b, vocabulary);
-}
-
-export function isValue(words: string, { phrases }: Vocabulary): boolean {
-  return phrases.some((phrase) => phrase.words === words && phrase.order.type === 'capture.offer');
-}
-
-function orderKey(words: string, { phrases }: Vocabulary): string {
-  return JSON.stringify(phrases.find((phrase) => phrase.words === words)?.order ?? words);
-}
-
-function sigmoid(x: number): number {
-  return 1 / (1 + Math.exp(-x));
+  return other === undefined ? NOTHING : { words: null, candidates: [nearest.words, other] };
 }

@@ -5,19 +5,23 @@
  * where the card says otherwise. Then, and in doubt, the two candidates are asked about. Pure.
  */
 import type { Vocabulary } from '../domain';
-import type { Decision, Opinions, PhraseAtDistance } from './decide-both';
-import { decideWithoutNetwork, gapAfter, isSameOrder, isValue } from './decide-both';
+import type { Choice, Decision, Opinions } from './decide-both';
+import { chooseWithoutNetwork, withScore } from './decide-both';
 import { DECISION_LIMITS, NETWORK_LIMITS as LIMITS, TWO_VOICES_LIMITS } from './decision-limits';
 import type { GrammarOpinion } from './grammar-decision';
+import { gapAfter, isSameOrder, isValue, withCards } from './rankings';
+import type { PhraseAtDistance } from './rankings';
 
 /** Decides with the vocabulary of this moment; what two people said at once is refused, not guessed. */
 export function decideFromAll(opinions: Opinions, vocabulary: Vocabulary): Decision {
-  const decision = decideAsOneVoice(opinions, vocabulary);
+  return withScore(chooseFromAll(opinions, vocabulary), opinions, vocabulary);
+}
+
+function chooseFromAll(opinions: Opinions, vocabulary: Vocabulary): Choice {
+  const choice = chooseAsOneVoice(opinions, vocabulary);
   // Talk among others is nothing to be told about.
-  if (decision.words === null && !decision.candidates) return decision;
-  return areTwoVoices(opinions, vocabulary)
-    ? { words: null, score: 0, hasTwoVoices: true }
-    : decision;
+  if (choice.words === null && !choice.candidates) return choice;
+  return areTwoVoices(opinions, vocabulary) ? { words: null, hasTwoVoices: true } : choice;
 }
 
 function areTwoVoices({ network, ranked, secondVoice }: Opinions, vocabulary: Vocabulary): boolean {
@@ -29,15 +33,14 @@ function areTwoVoices({ network, ranked, secondVoice }: Opinions, vocabulary: Vo
 }
 
 /** Without a network's opinion grammar and cards decide. */
-function decideAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Decision {
+function chooseAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Choice {
   const { grammar, ranked } = opinions;
   const network = withCards(opinions.network, ranked);
   const top = network[0];
-  if (!top) return decideWithoutNetwork(opinions, vocabulary);
+  if (!top) return chooseWithoutNetwork(opinions, vocabulary);
   const isOwn = isOwnVoice(ranked, top, vocabulary);
   if (isTalk(top) || (isHardlyHeard(top) && !isOwn)) return onlyAgreed(opinions, vocabulary);
   const gap = gapAfter(network, vocabulary);
-  const score = networkProbability(top.distance, gap);
   const rivalGap = isOwn ? LIMITS.rivalGapOfOwn : LIMITS.sureGap;
   const rival =
     rivalByNetwork(opinions.network, top, rivalGap, vocabulary) ??
@@ -46,39 +49,9 @@ function decideAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Decision 
   const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= sureGap;
   // Asked last: the margin is dear, and what is clear doesn't need it.
   const isBacked = (): boolean => gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
-  if (rival === null && (isClear || isBacked())) return { words: top.words, score };
+  if (rival === null && (isClear || isBacked())) return { words: top.words };
   const other = rival ?? secondOf(network, top, vocabulary);
-  return { words: null, score, candidates: other === null ? [top.words] : [top.words, other] };
-}
-
-/**
- * The network's ranking with what the cards say counted in: a phrase that is farther from
- * its examples than the nearest one is made less likely by that much. A phrase without
- * examples is left as it is, as if it were as near as the nearest.
- */
-export function withCards(
-  network: readonly PhraseAtDistance[],
-  ranked: readonly PhraseAtDistance[],
-): readonly PhraseAtDistance[] {
-  const nearest = ranked[0];
-  if (!nearest) return network;
-  const farther = new Map(
-    ranked.map(({ words, distance }) => [words, distance - nearest.distance]),
-  );
-  return network
-    .map((phrase) => ({
-      ...phrase,
-      distance: phrase.distance + LIMITS.perCardDistance * (farther.get(phrase.words) ?? 0),
-    }))
-    .sort((a, b) => a.distance - b.distance);
-}
-
-/** Probability that the network's phrase is what was said. */
-export function networkProbability(distance: number, gap: number): number {
-  const { perGap, perDistance, middle } = LIMITS.odds;
-  const amongPhrases = 1 / (1 + Math.exp(-perGap * gap));
-  const anyPhrase = 1 / (1 + Math.exp(perDistance * (distance - middle)));
-  return amongPhrases * anyPhrase;
+  return { words: null, candidates: other === null ? [top.words] : [top.words, other] };
 }
 
 function isTalk({ distance }: PhraseAtDistance): boolean {
@@ -91,12 +64,12 @@ function isHardlyHeard({ shareOfSounds = 1 }: PhraseAtDistance): boolean {
 }
 
 /** To the network it was talk: it takes the grammar and a card, both of them, to say otherwise. */
-function onlyAgreed(opinions: Opinions, vocabulary: Vocabulary): Decision {
-  const decided = decideWithoutNetwork(opinions, vocabulary);
+function onlyAgreed(opinions: Opinions, vocabulary: Vocabulary): Choice {
+  const choice = chooseWithoutNetwork(opinions, vocabulary);
   const others = [opinions.grammar.words, opinions.ranked[0]?.words ?? null];
-  return others.every((words) => isSameOrder(decided.words, words, vocabulary))
-    ? decided
-    : { words: null, score: 0 };
+  return others.every((words) => isSameOrder(choice.words, words, vocabulary))
+    ? choice
+    : { words: null };
 }
 
 /** A phrase of another meaning that the grammar is sure enough of; null where there is none. */
@@ -178,7 +151,8 @@ export function decideByNetwork(
   opinion: Pick<Opinions, 'network' | 'ranked'>,
   vocabulary: Vocabulary,
 ): Decision {
-  const grammar = { words: null, margin: () => -Infinity, unexplainedMs: 0, speechMs: 0 };
-  const opinions = { ...opinion, grammar, knows: () => true, secondVoice: () => 0 };
-  return decideFromAll(opinions, vocabulary);
+  const silent = { words: null, margin: () => -Infinity, unexplainedMs: 0, speechMs: 0 };
+  const opinions = { ...opinion, grammar: silent, knows: () => true, secondVoice: () => 0 };
+  const choice = chooseFromAll(opinions, vocabulary);
+  return withScore(choice, { ...opinion, grammar: null }, vocabulary);
 }

@@ -3,6 +3,7 @@
  * its best phrase, also in talk that holds none; then loud stretches are left over
  * as "silence" before, between or after the words. Pure.
  */
+import { DECISION_LIMITS } from './decision-limits';
 import { FRAME_SAMPLES } from './voice-activity';
 
 /** One piece of an alignment, in seconds. */
@@ -12,12 +13,6 @@ export interface Segment {
   /** Null for silence and noises. */
   readonly word: string | null;
 }
-
-/**
- * What is the shortest digit that anyone says, in seconds? A grammar can squeeze one
- * into 90 ms, where only one of two was said before a pause. Measured; docs/voice.md.
- */
-const SHORTEST_DIGIT_S = 0.12;
 
 /** How loud may "silence" be? As a share of the way, in dB, from the quiet to the loud frames. */
 const HALF_WAY = 0.5;
@@ -55,7 +50,8 @@ export function explainUtterance(pcm: Float32Array, segments: readonly Segment[]
 /** Whether a digit takes less time than it takes to say one. */
 export function hasSqueezedDigit(segments: readonly Segment[], digits: readonly string[]): boolean {
   return segments.some(
-    ({ word, lengthS }) => word !== null && digits.includes(word) && lengthS < SHORTEST_DIGIT_S,
+    ({ word, lengthS }) =>
+      word !== null && digits.includes(word) && lengthS < DECISION_LIMITS.shortestDigitS,
   );
 }
 

@@ -1,9 +1,5 @@
-/** What the grammar listener thinks of an utterance, and its decision where it decides alone. Pure. */
-import type { HeardPhrase } from '../domain';
+/** What the grammar listener thinks of an utterance, and what it takes where it decides alone. Pure. */
 import { DECISION_LIMITS } from './decision-limits';
-
-/** Over which difference of margins does the score go from doubtful to sure? */
-const MARGIN_SCALE = 3;
 
 /** What the grammar made of an utterance, before anything is decided. */
 export interface GrammarOpinion {
@@ -16,17 +12,9 @@ export interface GrammarOpinion {
   readonly speechMs: number;
 }
 
-/** The grammar's own decision, where it has to decide alone. */
-export function decideByGrammar({
-  words,
-  margin: marginOf,
-  unexplainedMs,
-  speechMs,
-}: GrammarOpinion): Pick<HeardPhrase, 'words' | 'score' | 'speechMs'> {
+/** The phrase that it is sure enough of to decide alone; null where there is none. */
+export function takenByGrammar({ words, margin, unexplainedMs }: GrammarOpinion): string | null {
   const { grammarMargin, unexplainedMs: mostUnexplainedMs } = DECISION_LIMITS;
-  if (words === null || unexplainedMs > mostUnexplainedMs)
-    return { words: null, score: 0, speechMs };
-  const margin = marginOf();
-  const score = 1 / (1 + Math.exp((grammarMargin - margin) / MARGIN_SCALE));
-  return { words: margin >= grammarMargin ? words : null, score, speechMs };
+  const isTaken = words !== null && unexplainedMs <= mostUnexplainedMs && margin() >= grammarMargin;
+  return isTaken ? words : null;
 }

@@ -5,7 +5,7 @@
  * explain the loud parts of the utterance (docs/voice.md has the measurements).
  */
 import type { Fault, HeardPhrase, Vocabulary } from '../domain';
-import { decideByGrammar } from './grammar-decision';
+import { decideByGrammar } from './decide-both';
 import type { GrammarOpinion } from './grammar-decision';
 import { explainUtterance, hasSqueezedDigit } from './explained';
 import { createSoundsGrammar, listPhoneWords, vocabularyToGrammar } from './grammar';
@@ -29,6 +29,7 @@ export class GrammarListener implements Listener {
   readonly #nowMs: () => number;
   readonly #digits: readonly string[];
   #grammar = NOTHING;
+  #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
 
   private constructor(
     commands: GrammarDecoder,
@@ -63,18 +64,17 @@ export class GrammarListener implements Listener {
       this.#commands.setGrammar(grammar.jsgf);
     }
     this.#grammar = grammar;
+    this.#vocabulary = vocabulary;
     return grammar.faults;
   }
 
   async recognise(utterance: Float32Array): Promise<HeardPhrase> {
     const startMs = this.#nowMs();
     const opinion = this.consider(utterance);
-    const { words, score, speechMs } = decideByGrammar(opinion);
     return {
-      words,
-      score,
+      ...decideByGrammar(opinion, this.#vocabulary),
       listener: this.name,
-      speechMs,
+      speechMs: opinion.speechMs,
       decisionMs: this.#nowMs() - startMs,
     };
   }

@@ -7,8 +7,8 @@ import type { CardLearning, Fault, HeardPhrase, Vocabulary } from '../domain';
 import { CardExamples } from './card-examples';
 import { isLearnt } from './idle-learning';
 import type { CardVoice } from './card-voice';
-import type { PhraseAtDistance } from './decide-both';
 import { decideByNetwork } from './decide-with-network';
+import { NETWORK_LIMITS } from './decision-limits';
 import { splitWords } from './grammar';
 import { SAMPLE_RATE_HZ } from './listener';
 import type { Listener } from './listener';
@@ -17,9 +17,7 @@ import { toTargets, weighPhrases } from './network-phrases';
 import type { Pronounce } from './network-phrases';
 import { PhraseNetwork } from './phrase-network';
 import type { HeardSteps } from './phrase-network';
-
-/** How many of the network's likeliest phrases are compared with examples? The right one was always among the first few. */
-const COMPARED = 16;
+import type { PhraseAtDistance } from './rankings';
 
 const NOTHING_TO_LEARN: CardLearning = { done: 0, total: 0 };
 
@@ -103,7 +101,7 @@ export class NetworkListener implements Listener {
     if (!heard) return { network: [], ranked: [] };
     const network = this.#weigh(heard);
     const likely = this.pronounce
-      ? network.slice(0, COMPARED).map(({ words }) => words)
+      ? network.slice(0, NETWORK_LIMITS.compared).map(({ words }) => words)
       : phrases.map(({ words }) => words);
     const compared = new Set(also === null ? likely : [...likely, also]);
     return { network, ranked: this.#compare(heard, [...compared]) };

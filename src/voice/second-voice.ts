@@ -5,6 +5,7 @@
  * A. de Cheveigné, J. Acoust. Soc. Am. 93, 1993, 3271-3290). A room that hums by itself,
  * a drill or a fan, is told by the sound before the first word. Pure.
  */
+import { TWO_VOICES_LIMITS } from './decision-limits';
 import { SAMPLE_RATE_HZ } from './listener';
 
 /** At which rate is pitch looked for? Above 1 kHz a voice is too little periodic to be taken out. */
@@ -19,18 +20,16 @@ const LOOK = RATE_HZ / 25;
 const HOP = RATE_HZ / 100;
 /** How much quieter than the loudest tenth may a look be, in power? 10 dB: the noise between words has no say. */
 const LEAST_POWER = 0.1;
-/** From which part on is what the first comb left worth another look? Less is roughness of one voice. */
+/** From which part on is what the first comb left worth another look? Less, 7 dB down, is the roughness of one voice. */
 const LEAST_REST = 0.2;
-/** Up to which part left over is a sound periodic? */
+/** Up to which part left over is a sound periodic? A comb leaves all of white noise and nothing of a steady pitch; the shares of TWO_VOICES_LIMITS were measured with it as it is. */
 const PERIODIC_REST = 0.3;
-/** How near may the second period lie to the first, its half, third, double or triple? They are the same voice. */
+/** How near may the second period lie to the first, its half, third, double or triple? They are the same voice: a semitone, 6 %, and the step between two lags of a high pitch. */
 const RELATED = 0.07;
-/** How far may periods differ and be one steady hum? */
+/** How far may periods differ and be one steady hum? Less than a semitone, 6 %: a voice that speaks moves by more. */
 const STEADY = 0.04;
 /** How much sound comes before the first word? It is 250 ms; the rest may be the word's own. */
 const LEAD_S = 0.2;
-/** From which part of these looks on does the room hum? Fans and drills: 0.7 and more; café talk: 0.3. */
-const HUMMING_SHARE = 0.5;
 
 /** Part of the loud looks (0 to 1) in which a second voice is heard; 0 where the room hums. 16 kHz. */
 export function shareOfSecondVoice(utterance: Float32Array): number {
@@ -57,7 +56,7 @@ function isHumming(sound: Float32Array): boolean {
     looks += 1;
     if (bestPeriod(sound, at, () => true).rest < PERIODIC_REST) periodic += 1;
   }
-  return looks > 0 && periodic / looks > HUMMING_SHARE;
+  return looks > 0 && periodic / looks > TWO_VOICES_LIMITS.hummingShare;
 }
 
 /** Where the looks begin that are loud enough, with room for two combs before each. */

@@ -7,11 +7,9 @@ import { numberToDigitWords } from '../domain';
 import type { Fault, HeardPhrase, Scheduler, Vocabulary } from '../domain';
 import { BrowserRecogniser } from './browser-recogniser';
 import type { RecogniserPlatform } from './browser-recogniser';
-import { isSameOrder, isValue } from './decide-both';
+import { THIRD_OPINION_LIMITS } from './decision-limits';
 import { splitWords } from './grammar';
-
-/** For how long is it waited for where the wall's own listeners doubt, in milliseconds? */
-const PATIENCE_MS = 700;
+import { isSameOrder, isValue } from './rankings';
 
 /** What the three make of an utterance; `alternatives` are the third one's, the likeliest first. Pure. */
 export function decideWithThird(
@@ -24,9 +22,11 @@ export function decideWithThird(
   const { candidates, ...rest } = heard;
   if (heard.words === null) {
     const settled = candidates?.find((words) => isSameOrder(words, named, vocabulary));
+    const isLikelier = settled === candidates?.[0];
     // Of two sizes only the one that the wall's own listeners found likelier.
-    const isAllowed = settled === candidates?.[0] || !isValue(named, vocabulary);
-    return settled !== undefined && isAllowed ? { ...rest, words: settled } : heard;
+    if (settled === undefined || (!isLikelier && isValue(named, vocabulary))) return heard;
+    // What its word is worth was not measured, so it adds nothing; the other one has what is left.
+    return { ...rest, words: settled, score: isLikelier ? heard.score : 1 - heard.score };
   }
   const isSize = isValue(heard.words, vocabulary) || isValue(named, vocabulary);
   return isSize && !isSameOrder(heard.words, named, vocabulary)
@@ -118,7 +118,7 @@ export class ThirdOpinion {
     const decide = (): HeardPhrase => decideWithThird(heard, this.#alternatives, vocabulary);
     const isDoubt = heard.words === null && heard.candidates !== undefined;
     if (!isDoubt || decide().words !== null) return tell(decide());
-    const cancel = this.scheduler.after(PATIENCE_MS, () => {
+    const cancel = this.scheduler.after(THIRD_OPINION_LIMITS.patienceMs, () => {
       finish(heard);
     });
     const finish = (decided: HeardPhrase): void => {

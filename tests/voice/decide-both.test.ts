@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { decideWithoutNetwork } from '../../src/voice';
+import { decideFromAll } from '../../src/voice';
 import type { PhraseAtDistance } from '../../src/voice';
 import { DEPTH_VOCABULARY } from './depth-vocabulary';
 
@@ -14,7 +14,7 @@ function decide(
     unexplainedMs,
     speechMs: 900,
   };
-  return decideWithoutNetwork(
+  return decideFromAll(
     { grammar, ranked, network: [], knows: () => knows, secondVoice: () => 0 },
     DEPTH_VOCABULARY,
   );

@@ -198,6 +198,12 @@ describe('a third opinion', () => {
     expect(decide(orders, 'theatre wall say again').words).toBe('say again');
   });
 
+  it('[VOI74] adds nothing to how sure the wall is, and gives the second candidate what the first leaves', () => {
+    const orders = { ...DOUBT, score: 0.7, candidates: ['pin placed', 'say again'] };
+    expect(decide(orders, 'theatre wall pin placed').score).toBe(0.7);
+    expect(decide(orders, 'theatre wall say again').score).toBeCloseTo(0.3, 12);
+  });
+
   it('[VOI74] questions a size that it heard otherwise, and no other order', () => {
     expect(decide(HEARD, 'theatre wall depth 32')).toMatchObject({
       words: null,

@@ -70,7 +70,7 @@ export class DemoWall {
 
   /** Somebody spoke; null where the wall made no words of it, which it says. */
   hear(words: string | null): void {
-    const score = words === null ? 0.2 : 0.9;
+    const score = words === null ? 0 : 0.9;
     const data = { words, score, listener: 'demo', speechMs: 900, decisionMs: 180 };
     this.#add({ type: 'phrase.heard', data }, 'voice');
     if (words !== null) return;

@@ -19,14 +19,14 @@ import { isInShard } from './shard';
 import type { Shard } from './shard';
 import { judge, Tallies } from './tally';
 
-const DIGITS = [
+export const DIGITS = [
   'zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine',
 ] as const; // prettier-ignore
-const LEGAL: readonly SpokenOrder[] = DIGITS.map((words) => ({
+export const LEGAL: readonly SpokenOrder[] = DIGITS.map((words) => ({
   words,
   order: { type: 'capture.offer', capture: 'said' as never, value: words },
 }));
-const CARD_TAKES = [0, 1, 2] as const;
+export const CARD_TAKES = [0, 1, 2] as const;
 const FIRST_TEST = 10;
 const LAST_TEST = 49;
 /**

@@ -108,7 +108,7 @@ export class Panel {
   }
 
   #decide(name: ListenerName, opinions: Opinions): Decision {
-    if (name === 'grammar') return decideByGrammar(opinions.grammar);
+    if (name === 'grammar') return decideByGrammar(opinions.grammar, this.#vocabulary);
     return name === 'both'
       ? decideFromAll(opinions, this.#vocabulary)
       : decideByNetwork(opinions, this.#vocabulary);

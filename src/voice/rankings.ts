@@ -1,0 +1,64 @@
+/**
+ * Phrases in an order of likelihood, by the phrase network or by a card's examples, and
+ * how far one leads the others. Phrases with the same order mean the same. Pure.
+ */
+import type { Vocabulary } from '../domain';
+import { NETWORK_LIMITS } from './decision-limits';
+
+/** One legal phrase and its distance: from examples (0 is equal to one), or by the network. */
+export interface PhraseAtDistance {
+  readonly words: string;
+  readonly distance: number;
+  /** Sounds that the network heard at all, as a share of the phrase's own; undefined where it was not asked. */
+  readonly shareOfSounds?: number;
+}
+
+/**
+ * The network's ranking with what the cards say counted in: a phrase that is farther from
+ * its examples than the nearest one is made less likely by that much. A phrase without
+ * examples is left as it is, as if it were as near as the nearest.
+ */
+export function withCards(
+  network: readonly PhraseAtDistance[],
+  ranked: readonly PhraseAtDistance[],
+): readonly PhraseAtDistance[] {
+  const nearest = ranked[0];
+  if (!nearest) return network;
+  const farther = new Map(
+    ranked.map(({ words, distance }) => [words, distance - nearest.distance]),
+  );
+  return network
+    .map((phrase) => ({
+      ...phrase,
+      distance: phrase.distance + NETWORK_LIMITS.perCardDistance * (farther.get(phrase.words) ?? 0),
+    }))
+    .sort((a, b) => a.distance - b.distance);
+}
+
+/** How much farther the nearest phrase of another meaning is than the first one; infinite where there is none. */
+export function gapAfter(ranked: readonly PhraseAtDistance[], vocabulary: Vocabulary): number {
+  return ranked[0] ? gapOf(ranked[0], ranked, vocabulary) : Infinity;
+}
+
+/** The same for any of them: below 0 where another meaning is nearer. */
+export function gapOf(
+  { words: said, distance }: PhraseAtDistance,
+  ranked: readonly PhraseAtDistance[],
+  vocabulary: Vocabulary,
+): number {
+  const next = ranked.find(({ words }) => !isSameOrder(words, said, vocabulary));
+  return next ? next.distance - distance : Infinity;
+}
+
+export function isSameOrder(a: string | null, b: string | null, vocabulary: Vocabulary): boolean {
+  if (a === null || b === null) return false;
+  return a === b || orderKey(a, vocabulary) === orderKey(b, vocabulary);
+}
+
+export function isValue(words: string, { phrases }: Vocabulary): boolean {
+  return phrases.some((phrase) => phrase.words === words && phrase.order.type === 'capture.offer');
+}
+
+function orderKey(words: string, { phrases }: Vocabulary): string {
+  return JSON.stringify(phrases.find((phrase) => phrase.words === words)?.order ?? words);
+}

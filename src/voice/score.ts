@@ -1,0 +1,79 @@
+/**
+ * How sure a decision is: the probability that the phrase that is given, or asked about
+ * first, is what was said. One function for each listener and for all together: the
+ * log-odds are a weighted sum of what speaks for the phrase, with weights for each set of
+ * listeners that knew it (calibration.ts). The grammar's margin costs half of its work,
+ * so it counts only where nothing else does, and was asked for anyway. Pure.
+ */
+import type { Vocabulary } from '../domain';
+import { CALIBRATION, LEAST, MOST } from './calibration';
+import type { Features, KnownBy, Weights } from './calibration';
+import type { GrammarOpinion } from './grammar-decision';
+import { gapOf, isSameOrder, withCards } from './rankings';
+import type { PhraseAtDistance } from './rankings';
+
+/** What was made of an utterance; `grammar` is null where it was not asked. */
+export interface Evidence {
+  readonly grammar: Pick<GrammarOpinion, 'words' | 'margin'> | null;
+  readonly network: readonly PhraseAtDistance[];
+  readonly ranked: readonly PhraseAtDistance[];
+}
+
+/** 0 to 1; 0 where no phrase is given. */
+export function scoreOf(words: string | null, evidence: Evidence, vocabulary: Vocabulary): number {
+  if (words === null) return 0;
+  const { knownBy, features } = describeEvidence(words, evidence, vocabulary);
+  if (knownBy === null) return 0;
+  return weigh(features, CALIBRATION[knownBy]);
+}
+
+/** What speaks for this phrase, and who says so; nobody where no listener that was asked knows it. */
+export function describeEvidence(
+  words: string,
+  { grammar, network: alone, ranked }: Evidence,
+  vocabulary: Vocabulary,
+): { readonly knownBy: KnownBy | null; readonly features: Features } {
+  const network = withCards(alone, ranked);
+  const byNetwork = network.find((phrase) => phrase.words === words);
+  const byCard = ranked.find((phrase) => phrase.words === words);
+  if (!byNetwork && !byCard)
+    return grammar && isSameOrder(grammar.words, words, vocabulary)
+      ? {
+          knownBy: 'grammar',
+          features: { margin: within(grammar.margin(), LEAST.margin, MOST.margin) },
+        }
+      : { knownBy: null, features: {} };
+  const features: Features = {
+    ...(byNetwork && {
+      networkNearness: -Math.max(LEAST.networkDistance, byNetwork.distance),
+      networkGap: within(gapOf(byNetwork, network, vocabulary), 0, MOST.networkGap),
+    }),
+    ...(byCard && {
+      cardNearness: -byCard.distance,
+      cardGap: within(gapOf(byCard, ranked, vocabulary), -MOST.cardGap, MOST.cardGap),
+    }),
+    ...(grammar && {
+      isNamed: Number(isSameOrder(grammar.words, words, vocabulary)),
+      isUncontested: Number(
+        grammar.words === null || isSameOrder(grammar.words, words, vocabulary),
+      ),
+    }),
+  };
+  const knownBy = [byNetwork && 'network', byCard && 'card', grammar && 'grammar']
+    .filter(Boolean)
+    .join(', ') as KnownBy;
+  return { knownBy, features };
+}
+
+/** The logistic function of bias and weighted features; a feature without a weight counts nothing. */
+export function weigh(features: Features, { bias, ...weights }: Weights): number {
+  const logOdds = (Object.keys(features) as (keyof Features)[]).reduce(
+    (sum, name) => sum + (weights[name] ?? 0) * (features[name] ?? 0),
+    bias,
+  );
+  return 1 / (1 + Math.exp(-logOdds));
+}
+
+function within(x: number, least: number, most: number): number {
+  return Math.max(least, Math.min(most, x));
+}

@@ -1,0 +1,107 @@
+/**
+ * Which phrase each way of listening gives from one utterance, what speaks for it, and the
+ * weights that fit the outcomes best.
+ */
+import type { Evidence, Features, KnownBy, Weights } from '../../../src/voice';
+import { decideByNetwork, decideFromAll, describeEvidence } from '../../../src/voice';
+import { isSaid, toOpinions } from './calibration-samples';
+import type { Sample } from './calibration-samples';
+import { fitRising } from './logistic';
+
+/** The ways in which the product, or `npm run listen`, listens. */
+export const WAYS = ['both', 'both, no network', 'grammar', 'network', 'examples'] as const;
+export type Way = (typeof WAYS)[number];
+
+/** A phrase that was given or asked about, and what spoke for it. */
+export interface Given {
+  readonly sample: Sample;
+  readonly words: string;
+  readonly isTaken: boolean;
+  readonly isRight: boolean;
+  readonly evidence: Evidence;
+  readonly knownBy: KnownBy;
+  readonly features: Features;
+}
+
+/** Null where nothing is given, or the way needs a card and there is none. */
+export function giveBy(way: Way, sample: Sample): Given | null {
+  const chosen = chooseBy(way, sample);
+  const words = chosen?.words ?? null;
+  if (!chosen || words === null) return null;
+  const { isTaken, evidence } = chosen;
+  const { knownBy, features } = describeEvidence(words, evidence, sample.vocabulary);
+  if (knownBy === null) return null;
+  const isRight = isSaid(words, sample);
+  return { sample, words, isTaken, isRight, evidence, knownBy, features };
+}
+
+function chooseBy(
+  way: Way,
+  sample: Sample,
+): {
+  readonly words: string | null;
+  readonly isTaken: boolean;
+  readonly evidence: Evidence;
+} | null {
+  const opinions = toOpinions(sample);
+  const { grammar, network, ranked } = opinions;
+  const none = { network: [], ranked: [] };
+  // What the grammar finds likeliest, taken or not: `npm run listen` shows it.
+  if (way === 'grammar')
+    return { words: grammar.words, isTaken: true, evidence: { grammar, ...none } };
+  if (way !== 'both' && way !== 'network' && ranked.length === 0) return null;
+  const evidence = {
+    both: { grammar, network, ranked },
+    'both, no network': { grammar, network: [], ranked },
+    network: { grammar: null, network, ranked },
+    examples: { grammar: null, network: [], ranked },
+  }[way];
+  const { words, candidates } = evidence.grammar
+    ? decideFromAll({ ...opinions, ...evidence, grammar }, sample.vocabulary)
+    : decideByNetwork(evidence, sample.vocabulary);
+  return { words: words ?? candidates?.[0] ?? null, isTaken: words !== null, evidence };
+}
+
+/** What a weight is pulled towards 0 with: as one observation; without it what is never wrong has no weight. */
+const PRECISION = 0.05;
+
+export interface FittedWeights {
+  readonly count: number;
+  readonly wrong: number;
+  readonly weights: Weights;
+  readonly standardErrors: Weights;
+}
+
+/** One fit for each set of listeners that knew a phrase, of everything that was given. */
+export function fitWeights(
+  samples: readonly Sample[],
+): Readonly<Partial<Record<KnownBy, FittedWeights>>> {
+  const given = WAYS.flatMap((way) => samples.flatMap((sample) => giveBy(way, sample) ?? []));
+  const kinds = [...new Set(given.map(({ knownBy }) => knownBy))].sort();
+  return Object.fromEntries(
+    kinds.map((kind) => [kind, fitOne(given.filter(({ knownBy }) => knownBy === kind))]),
+  );
+}
+
+function fitOne(given: readonly Given[]): FittedWeights {
+  const names = Object.keys(given[0]?.features ?? {}) as (keyof Features)[];
+  const { weights, standardErrors } = fitRising(
+    given.map(({ features }) => names.map((name) => features[name] ?? 0)),
+    given.map(({ isRight }) => isRight),
+    PRECISION,
+  );
+  const toNamed = ([bias = 0, ...others]: readonly number[]): Weights => ({
+    bias: round(bias),
+    ...Object.fromEntries(names.map((name, index) => [name, round(others[index] ?? 0)])),
+  });
+  return {
+    count: given.length,
+    wrong: given.filter(({ isRight }) => !isRight).length,
+    weights: toNamed(weights),
+    standardErrors: toNamed(standardErrors),
+  };
+}
+
+function round(x: number): number {
+  return Number(x.toPrecision(4));
+}
