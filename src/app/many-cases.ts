@@ -2,7 +2,7 @@
 import { err, fault, ok } from '../domain';
 import type { Fault, Result } from '../domain';
 import { CaseTable, listChoices } from '../review';
-import type { ManyCasesService, ManyFile, ManyState } from '../ui';
+import type { Brought, ManyCasesService, ManyFile, ManyState } from '../ui';
 import type { ReviewReply, ReviewRequest } from './review-messages';
 import { saveFile } from './save-file';
 
@@ -20,6 +20,8 @@ const NOTHING: ManyState = {
   fault: null,
   caseCount: 0,
   unreadCount: 0,
+  aside: null,
+  hours: null,
   choices: listChoices(new CaseTable()),
   revision: 0,
 };
@@ -90,8 +92,16 @@ export function createManyCases(
       post(make(id));
     });
   const settle = async (make: (id: number) => ReviewRequest): Promise<Fault | null> => {
+    if (await isLocked()) return fault('record-locked');
     const reply = await ask(make);
     return reply.kind === 'done' ? reply.fault : refuse(reply).error;
+  };
+  const take = async (
+    make: (id: number) => ReviewRequest,
+  ): Promise<Result<Brought | null, Fault>> => {
+    if (await isLocked()) return err(fault('record-locked'));
+    const reply = await ask(make);
+    return reply.kind === 'brought' ? reply.result : refuse(reply);
   };
 
   return {
@@ -117,8 +127,7 @@ export function createManyCases(
     cancel: () => {
       post({ kind: 'cancel' });
     },
-    resume: async () =>
-      (await isLocked()) ? fault('record-locked') : settle((id) => ({ kind: 'resume', id })),
+    resume: () => take((id) => ({ kind: 'resume', id })),
     look: async (question) => {
       if (await isLocked()) return err(fault('record-locked'));
       const reply = await ask((id) => ({ kind: 'look', id, question }));
@@ -139,19 +148,12 @@ export function createManyCases(
       saveFile(`${prefix}${name}`, type, reply.text);
       return null;
     },
-    bring: async (text) => {
-      if (await isLocked()) return err(fault('record-locked'));
-      const reply = await ask((id) => ({ kind: 'bring', id, text }));
-      return reply.kind === 'brought' ? reply.result : refuse(reply);
-    },
-    mark: async (mark) =>
-      (await isLocked()) ? fault('record-locked') : settle((id) => ({ kind: 'mark', id, mark })),
-    unmark: async (mark) =>
-      (await isLocked()) ? fault('record-locked') : settle((id) => ({ kind: 'unmark', id, mark })),
-    addDemo: async () =>
-      (await isLocked())
-        ? fault('record-locked')
-        : settle((id) => ({ kind: 'demo', id, count: DEMO_COUNT })),
+    bring: (text) => take((id) => ({ kind: 'bring', id, text })),
+    mark: (mark) => settle((id) => ({ kind: 'mark', id, mark })),
+    unmark: (mark) => settle((id) => ({ kind: 'unmark', id, mark })),
+    keepHours: (hours) => settle((id) => ({ kind: 'hours', id, hours })),
+    forgetAside: () => settle((id) => ({ kind: 'forget-aside', id })),
+    addDemo: () => settle((id) => ({ kind: 'demo', id, count: DEMO_COUNT })),
   };
 }
 

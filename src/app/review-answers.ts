@@ -18,6 +18,8 @@ type Desk = Pick<
   | 'mark'
   | 'unmark'
   | 'addDemo'
+  | 'keepHours'
+  | 'forgetAside'
   | 'report'
 >;
 
@@ -48,7 +50,7 @@ async function makeReply(
   const { id } = request;
   switch (request.kind) {
     case 'resume':
-      return { kind: 'done', id, fault: await desk.resume() };
+      return { kind: 'brought', id, result: await desk.resume() };
     case 'look':
       return { kind: 'looked', id, answer: desk.look(request.question) };
     case 'look-beside':
@@ -61,6 +63,10 @@ async function makeReply(
       return { kind: 'done', id, fault: await desk.mark([request.mark]) };
     case 'unmark':
       return { kind: 'done', id, fault: await desk.unmark(request.mark) };
+    case 'hours':
+      return { kind: 'done', id, fault: await desk.keepHours(request.hours) };
+    case 'forget-aside':
+      return { kind: 'done', id, fault: await desk.forgetAside() };
     case 'demo':
       return { kind: 'done', id, fault: await desk.addDemo(request.count) };
   }

@@ -1,202 +1,216 @@
 /**
- * The work behind the look back over many cases, as it runs in its worker: reads what
- * is kept, then looks in the record for closed cases that are new, a few at a time, so
- * that a question is answered in between and all of it can be stopped.
+ * The work behind the look back over many cases, as it runs in its worker. It joins the rooms
+ * of that work: what is in hand (review-work), the cases (review-shelf), what the team typed
+ * (review-notes), reading the record, adding invented cases, taking in files.
  */
 import { err, fault, ok } from '../domain';
-import type { CaseId, Entry, Fault, Result } from '../domain';
-import { openRecord } from '../record';
-import type { KeyRing, RecordStore } from '../record';
+import type { CaseId, Fault, Result } from '../domain';
+import { createSettings, openRecord } from '../record';
+import type { KeyRing, RecordStore, Settings } from '../record';
 import {
-  CaseTable, casesToCsv, digestsToJson, filterCases, listChoices, lookBack, lookBeside,
-  marksFor, markToKey, mergeDigests, mergeMarks, phasesToCsv, readReviewFile, readReviewMarks,
+  casesToCsv, digestsToJson, filterCases, listChoices, lookBack, lookBeside, marksFor, phasesToCsv,
 } from '../review'; // prettier-ignore
 import type {
-  CaseDigest,
-  CaseFilter,
-  ManyAnswer,
-  ManyBeside,
-  ManyQuestion,
-  MarkedChange,
-} from '../review';
-import { describeBuiltIn, makeDemoCases } from '../session';
+  CaseFilter, ManyAnswer, ManyBeside, ManyQuestion, MarkedChange, RoomHours,
+} from '../review'; // prettier-ignore
 import type { Brought, ManyFile, ManyState } from '../ui';
 import { CaseReader } from './case-reader';
-import { DigestStore, PIECE } from './digest-store';
-import { MarkStore } from './mark-store';
 import { listGone } from './removed-cases';
+import { addCases, playDemoMix } from './review-adding';
+import type { DemoMix } from './review-adding';
+import { bringFile } from './review-bringing';
+import { ReviewNotes } from './review-notes';
+import { readNewCases } from './review-reading';
+import { ReviewShelf } from './review-shelf';
+import { ReviewWork } from './review-work';
+import type { WorkRun } from './review-work';
 
 /** How often somebody is told how far it is: each time the charts are drawn anew. */
 const TELL_EVERY_MS = 1000;
-/** The procedure that demo cases are cases of, when they begin, and what changes in them: one phase, 15 % longer. */
-const DEMO = {
-  procedure: 'reverse-shoulder-glenoid',
-  seed: 7,
-  firstAt: Date.UTC(2026, 0, 5, 7, 30),
-  shift: { phase: 'reaming', factor: 1.15 },
-};
+/** How often it is told while invented cases are added: as seldom as it is worth a new drawing. */
+const TELL_EVERY_CASES = 10;
 
 export class ReviewDesk {
-  #table = new CaseTable();
-  /** Counts what was taken in. */
-  #revision = 0;
-  readonly #kept: DigestStore;
-  readonly #marks: MarkStore;
-  #marked: readonly MarkedChange[] = [];
-  /** Digests that could not be kept. */
-  #loose: readonly CaseDigest[] = [];
+  readonly #work = new ReviewWork();
+  readonly #shelf: ReviewShelf;
+  readonly #notes: ReviewNotes;
   readonly #reader = new CaseReader();
   #store: RecordStore | null = null;
-  #run = 0;
-  /** How far the work in hand is; null while there is none. */
-  #at: ManyState['progress'] = null;
-  #stopped: ManyState['progress'] = null;
-  /** How many invented cases were being added when it was stopped; 0 where it read the record. */
-  #demoCount = 0;
   #saidAtMs = 0;
 
   /** `ring` opens cases and digests under the lock, as far as its window has. */
   constructor(
     private readonly tell: (state: ManyState) => void,
     private readonly ring: KeyRing,
+    settings: Settings = createSettings(globalThis.indexedDB),
   ) {
-    this.#kept = new DigestStore(ring);
-    this.#kept.prepare();
-    this.#marks = new MarkStore(ring);
+    this.#shelf = new ReviewShelf(ring);
+    this.#notes = new ReviewNotes(ring, settings);
   }
 
   /** Shows what is kept at once, then what the record has beyond it. */
   async load(): Promise<void> {
-    if (this.#at && this.#demoCount > 0) {
-      // The screen was opened anew while cases are added: the record is read when they are.
-      this.#say(this.#at);
+    // The screen was opened anew while cases are added or taken in: the record is read after that.
+    if (this.#work.isChanging) {
+      this.#say();
       return;
     }
-    const mine = ++this.#run;
+    const run = this.#work.begin('reading', 0, async () => {
+      await this.load();
+      return ok(null);
+    });
     this.#reader.begin();
-    this.#demoCount = 0;
-    this.#begin({ done: 0, total: 0 });
-    await this.#readMarks();
-    try {
-      this.#table = await this.#kept.readTable();
-      this.#revision += 1;
-    } catch (cause) {
-      // Only a cache: the record itself is read below.
-      this.#say(null, cacheLost(cause));
-    }
-    if (mine === this.#run) this.#say(this.#at);
-    const lost = await this.#dropRemoved();
-    if (lost) {
-      this.#end(mine, lost);
-      return;
-    }
-    let problem = await this.#readRecord(mine);
-    if (this.#kept.isPartial) problem ??= fault('review-kept-unreadable');
-    try {
-      await this.#kept.keepTable(this.#table);
-    } catch (cause) {
-      problem ??= cacheLost(cause);
-    }
-    this.#end(mine, problem ?? (mine === this.#run ? this.#reader.tellUnread() : null));
+    for (const unread of await this.#notes.load()) this.#say(unread);
+    const lost = await this.#shelf.load();
+    if (lost) this.#say(lost);
+    if (!run.isOver) this.#say();
+    this.#end(run, (await this.#dropRemoved()) ?? (await this.#readRecord(run)));
+  }
+
+  async #readRecord(run: WorkRun): Promise<Fault | null> {
+    const aside = await this.#shelf.lookAside();
+    if (aside) this.#say(aside);
+    const store = await this.#open();
+    if (!store.ok) return store.error;
+    const { shelf, reader } = { shelf: this.#shelf, reader: this.#reader };
+    const unread = await readNewCases(store.value, run, { shelf, reader, onCase: () => this.#sayNowAndThen() }); // prettier-ignore
+    const unkept = await shelf.keepTable();
+    return unread ?? unkept ?? (run.isOver ? null : reader.tellUnread());
   }
 
   /** Says that something went wrong that no answer can say. */
   report(problem: Fault): void {
-    this.#say(null, problem);
+    this.#say(problem);
   }
 
-  /** Stops what is in hand; what was read or added so far stays. */
+  /** Stops what is in hand; what was read or added so far stays, of a file nothing is taken in. */
   cancel(): void {
-    if (!this.#at) return;
-    this.#run += 1;
-    this.#stopped = this.#at;
-    this.#at = null;
-    this.#say(null);
+    if (this.#work.stop()) this.#say();
   }
 
   /** Goes on with what was stopped. */
-  async resume(): Promise<Fault | null> {
-    if (this.#demoCount > 0) return this.addDemo(this.#demoCount);
-    await this.load();
-    return null;
-  }
-
-  #begin(progress: ManyState['progress']): void {
-    this.#at = progress;
-    this.#stopped = null;
-  }
-
-  /** The end of a run; of one that was stopped or overtaken only what went wrong is said. */
-  #end(mine: number, problem: Fault | null): void {
-    if (mine === this.#run) this.#at = null;
-    else if (!problem) return;
-    this.#say(this.#at, problem);
+  async resume(): Promise<Result<Brought | null, Fault>> {
+    return (await this.#work.again?.()) ?? ok(null);
   }
 
   look(question: ManyQuestion): ManyAnswer {
-    return lookBack(this.#table, question, this.#marked);
+    return lookBack(this.#shelf.table, question, this.#notes.marks);
   }
 
   lookBeside(question: ManyQuestion): ManyBeside {
-    return lookBeside(this.#table, question, offsetAt);
+    return lookBeside(this.#shelf.table, question, offsetAt);
   }
 
   async file(filter: CaseFilter, file: ManyFile): Promise<string> {
-    const kept = await this.#allDigests();
-    const cases = filterCases(this.#table, filter).flatMap((row) => {
-      const caseId = this.#table.caseIds[row];
+    const { table } = this.#shelf;
+    const kept = await this.#shelf.readAll();
+    const cases = filterCases(table, filter).flatMap((row) => {
+      const caseId = table.caseIds[row];
       return (caseId && kept.get(caseId)) ?? [];
     });
-    return file === 'cases-csv'
-      ? casesToCsv(cases)
-      : file === 'phases-csv'
-        ? phasesToCsv(cases)
-        : digestsToJson(cases, this.#marked.filter((mark) => marksFor([{ ...mark, key: null }], filter, null).length > 0)); // prettier-ignore
+    if (file === 'cases-csv') return casesToCsv(cases);
+    if (file === 'phases-csv') return phasesToCsv(cases);
+    const { marks, hours } = this.#notes;
+    const shown = marks.filter((mark) => marksFor([{ ...mark, key: null }], filter, null).length > 0); // prettier-ignore
+    return digestsToJson(cases, shown, hours);
   }
 
-  /**
-   * Takes in a file of another machine: all of its cases or, where the fault says so, none.
-   * Nothing that is kept goes before what stands in its place is kept.
-   */
-  async bring(text: string): Promise<Result<Brought, Fault>> {
-    const read = readReviewFile(text);
-    if (!read.ok) return read;
-    const marks = readReviewMarks(text);
-    if (!marks.ok) return marks;
-    const gone = await this.#listGone();
-    if (!gone.ok) return gone;
-    const wanted = read.value.filter(({ caseId }) => !gone.value.has(caseId));
-    const merged = await this.#takeIn(wanted);
-    if (!merged.ok) return merged;
-    const { added, same } = merged.value;
-    const stayOut = read.value.length - wanted.length;
-    const unkept = await this.mark(marks.value);
-    const remarks = [
-      ...(stayOut > 0 ? [fault('review-cases-removed', { count: String(stayOut) })] : []),
-      ...(unkept ? [unkept] : []),
-    ];
-    return ok({ added, known: same, renewed: wanted.length - added - same, remarks });
+  /** Takes in a file of another machine: all of its cases or, where the fault says so or it was stopped (null), none. */
+  bring(text: string): Promise<Result<Brought | null, Fault>> {
+    return this.#bring(text, false);
   }
 
-  async #takeIn(
-    wanted: readonly CaseDigest[],
-  ): Promise<Result<ReturnType<typeof mergeDigests>, Fault>> {
+  /** `hasOvertaken`: reading the record gave way to it before it was stopped. */
+  async #bring(text: string, hasOvertaken: boolean): Promise<Result<Brought | null, Fault>> {
+    const { progress, isChanging } = this.#work;
+    if (isChanging) return err(fault('review-busy', { kind: progress?.kind ?? '' }));
+    const isOvertaking = hasOvertaken || progress !== null;
+    const run = this.#work.begin('bringing', 0, () => this.#bring(text, isOvertaking));
+    this.#say();
+    const brought = await bringFile(text, run, {
+      shelf: this.#shelf,
+      notes: this.#notes,
+      listGone: () => this.#listGone(),
+      onStep: () => {
+        this.#say();
+      },
+    });
+    const aside = await this.#shelf.lookAside();
+    this.#shelf.renew();
+    const wasStopped = run.isOver;
+    this.#end(run, aside);
+    // What it has overtaken goes on, and what was set aside is read from the record anew.
+    if (!wasStopped && (isOvertaking || aside)) void this.#readOn();
+    return brought;
+  }
+
+  async #readOn(): Promise<void> {
     try {
-      const known = [...(await this.#allDigests()).values()];
-      if (this.#kept.isPartial) return err(fault('review-kept-unreadable'));
-      const merged = mergeDigests(known, wanted);
-      await this.#kept.replace(merged.digests);
-      const before = new Set(known);
-      // What was read from the record meanwhile stays in both.
-      this.#loose = this.#loose.filter((digest) => !before.has(digest));
-      for (const digest of merged.digests) if (!before.has(digest)) this.#table.add(digest);
-      this.#revision += 1;
-      return ok(merged);
+      await this.load();
     } catch (cause) {
-      return err(fault('review-file-not-kept', { detail: String(cause) }));
-    } finally {
-      this.#say(null);
+      this.report(fault('review-failed', { detail: String(cause) }));
     }
+  }
+
+  /** Plays invented cases into the record. Those that are there already stay as they are. */
+  async addDemo(count: number): Promise<Fault | null> {
+    const played = playDemoMix(count);
+    return played.ok ? this.#add(played.value) : played.error;
+  }
+
+  async #add(rest: DemoMix): Promise<Fault | null> {
+    const { progress, isChanging } = this.#work;
+    if (isChanging) return fault('review-busy', { kind: progress?.kind ?? '' });
+    const store = await this.#open();
+    if (!store.ok) return store.error;
+    const run = this.#work.begin('adding', rest.total, async () => {
+      const unadded = await this.#add(rest);
+      return unadded ? err(unadded) : ok(null);
+    });
+    run.reach(rest.done, rest.total);
+    this.#say();
+    const unadded = await addCases(store.value, rest, run, {
+      shelf: this.#shelf,
+      reader: this.#reader,
+      onCase: (done) => {
+        if (done % TELL_EVERY_CASES === 0) this.#say();
+      },
+    });
+    const wasStopped = run.isOver;
+    run.end();
+    // The case that was on its way when it was stopped is there too.
+    this.#say();
+    if (!wasStopped && !unadded) await this.load();
+    return unadded;
+  }
+
+  /** Marks changes, each once. */
+  mark(marks: readonly MarkedChange[]): Promise<Fault | null> {
+    return this.#note(this.#notes.mark(marks));
+  }
+
+  /** Takes a mark back. */
+  unmark(mark: MarkedChange): Promise<Fault | null> {
+    return this.#note(this.#notes.unmark(mark));
+  }
+
+  /** Keeps resource hours for the next visit; the question that was asked with them needs no other answer. */
+  keepHours(hours: RoomHours): Promise<Fault | null> {
+    return this.#notes.keepHours(hours);
+  }
+
+  /** Lets go of damaged parts that were set aside. */
+  async forgetAside(): Promise<Fault | null> {
+    const unforgotten = await this.#shelf.forgetAside();
+    this.#say();
+    return unforgotten;
+  }
+
+  /** What was noted counts at once, and before it is kept. */
+  async #note(keeping: Promise<Fault | null>): Promise<Fault | null> {
+    this.#shelf.renew();
+    this.#say();
+    return keeping;
   }
 
   async #listGone(): Promise<Result<ReadonlySet<CaseId>, Fault>> {
@@ -206,157 +220,44 @@ export class ReviewDesk {
 
   /** A case that was removed from the record leaves the look back as well. */
   async #dropRemoved(): Promise<Fault | null> {
-    const found = await this.#listGone();
-    if (!found.ok) return found.error;
-    const gone = found.value;
-    if (![...gone].some((caseId) => this.#table.has(caseId))) return null;
-    this.#revision += 1;
-    this.#loose = this.#loose.filter(({ caseId }) => !gone.has(caseId));
-    try {
-      await this.#kept.drop(gone);
-      this.#table = CaseTable.of([...(await this.#allDigests()).values()]);
-      return null;
-    } catch (cause) {
-      // They must not be seen, even while what is kept of them can't be changed.
-      this.#table = new CaseTable();
-      return cacheLost(cause);
-    }
-  }
-
-  /** Marks changes, each once; one that can't be kept splits the charts as long as this visit lasts. */
-  async mark(marks: readonly MarkedChange[]): Promise<Fault | null> {
-    this.#marked = mergeMarks(this.#marked, marks);
-    return this.#changeMarks(() => this.#marks.add(marks));
-  }
-
-  /** Takes a mark back. */
-  async unmark(mark: MarkedChange): Promise<Fault | null> {
-    const key = markToKey(mark);
-    this.#marked = this.#marked.filter((it) => markToKey(it) !== key);
-    return this.#changeMarks(() => this.#marks.remove(mark));
-  }
-
-  async #changeMarks(keep: () => Promise<void>): Promise<Fault | null> {
-    this.#revision += 1;
-    this.#say(null);
-    try {
-      await keep();
-      return null;
-    } catch (cause) {
-      return fault('change-marks-not-kept', { detail: String(cause) });
-    }
-  }
-
-  async #readMarks(): Promise<void> {
-    try {
-      this.#marked = mergeMarks(this.#marked, await this.#marks.read());
-    } catch (cause) {
-      this.#say(null, fault('change-marks-not-kept', { detail: String(cause) }));
-    }
-  }
-
-  /** Digests as they are kept, and those that could not be. */
-  async #allDigests(): Promise<ReadonlyMap<CaseId, CaseDigest>> {
-    const all = [...(await this.#kept.read()), ...this.#loose];
-    return new Map(all.map((digest) => [digest.caseId, digest]));
-  }
-
-  /** Plays invented cases into the record. Those that are there already stay as they are. */
-  async addDemo(count: number): Promise<Fault | null> {
-    const card = describeBuiltIn(DEMO.procedure);
-    if (!card.ok) return card.error;
-    const shift = { ...DEMO.shift, fromCase: Math.floor(count * 0.7) };
-    const made = makeDemoCases({ ...DEMO, procedure: card.value.data, count, shift });
-    const store = await this.#open();
-    if (!made.ok) return made.error;
-    if (!store.ok) return store.error;
-    const mine = ++this.#run;
-    this.#demoCount = count;
-    this.#begin({ done: 0, total: count });
-    this.#say(this.#at);
-    let done = 0;
-    for (const entries of made.value) {
-      const saved = await this.#keep(store.value, entries);
-      // Stopped, or begun anew, while this one was kept.
-      if (mine !== this.#run) return saved;
-      if (saved) {
-        this.#end(mine, null);
-        return saved;
-      }
-      done += 1;
-      this.#at = { done, total: count };
-      if (done % 10 === 0) this.#say(this.#at);
-    }
-    this.#demoCount = 0;
-    await this.load();
-    return null;
-  }
-
-  async #keep(store: RecordStore, entries: readonly Entry[]): Promise<Fault | null> {
-    const [first] = entries;
-    if (!first || this.#table.has(first.caseId)) return null;
-    const saved = await store.append(first.caseId, entries);
-    return saved.ok || saved.error.code === 'record-conflict' ? null : saved.error;
-  }
-
-  async #readRecord(mine: number): Promise<Fault | null> {
-    const store = await this.#open();
-    if (!store.ok) return store.error;
-    const listed = await store.value.listHeads();
-    if (!listed.ok) return listed.error;
-    const wanted = listed.value.filter(
-      ({ caseId, isClosed }) => isClosed && !this.#table.isCurrent(caseId),
-    );
-    let fresh: CaseDigest[] = [];
-    let problem: Fault | null = null;
-    for (const [index, { caseId }] of wanted.entries()) {
-      const digest = await this.#reader.read(store.value, caseId);
-      if (mine !== this.#run) break;
-      this.#at = { done: index + 1, total: wanted.length };
-      if (digest) {
-        this.#table.add(digest);
-        this.#revision += 1;
-        fresh.push(digest);
-      }
-      if (fresh.length >= PIECE) {
-        problem = await this.#keepPiece(fresh);
-        fresh = [];
-      }
-      if (performance.now() - this.#saidAtMs >= TELL_EVERY_MS) this.#say(this.#at);
-    }
-    return (await this.#keepPiece(fresh)) ?? problem;
-  }
-
-  /** Digests that can't be kept stay in memory as long as this visit lasts. */
-  async #keepPiece(digests: readonly CaseDigest[]): Promise<Fault | null> {
-    try {
-      await this.#kept.add(digests);
-      return null;
-    } catch (cause) {
-      this.#loose = [...this.#loose, ...digests];
-      return cacheLost(cause);
-    }
+    const gone = await this.#listGone();
+    return gone.ok ? this.#shelf.drop(gone.value) : gone.error;
   }
 
   async #open(): Promise<Result<RecordStore, Fault>> {
     if (!this.#store) {
       const opened = await openRecord(globalThis.indexedDB, this.ring);
-      if (opened.fault) return { ok: false, error: opened.fault };
+      if (opened.fault) return err(opened.fault);
       this.#store = opened.store;
     }
     return ok(this.#store);
   }
 
-  #say(progress: ManyState['progress'], problem: Fault | null = null): void {
+  /** The end of a run; of one that was stopped or overtaken only what went wrong is said. */
+  #end(run: WorkRun, problem: Fault | null): void {
+    if (run.isOver && !problem) return;
+    run.end();
+    this.#say(problem);
+  }
+
+  #sayNowAndThen(): void {
+    if (performance.now() - this.#saidAtMs >= TELL_EVERY_MS) this.#say();
+  }
+
+  #say(problem: Fault | null = null): void {
     this.#saidAtMs = performance.now();
+    const { table, revision, aside } = this.#shelf;
+    const { progress, stopped } = this.#work;
     this.tell({
       progress,
-      stopped: this.#stopped,
+      stopped,
       fault: problem,
-      caseCount: this.#table.count,
+      caseCount: table.count,
       unreadCount: this.#reader.unreadCount,
-      choices: listChoices(this.#table),
-      revision: this.#revision,
+      aside,
+      hours: this.#notes.hours,
+      choices: listChoices(table),
+      revision,
     });
   }
 }
@@ -364,8 +265,4 @@ export class ReviewDesk {
 /** Local time minus UTC at a moment, in minutes: of the machine that looks back. */
 function offsetAt(at: number): number {
   return -new Date(at).getTimezoneOffset();
-}
-
-function cacheLost(cause: unknown): Fault {
-  return fault('review-cache-lost', { detail: String(cause) });
 }

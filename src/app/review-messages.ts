@@ -1,6 +1,6 @@
 /** What the window and the review's worker say to each other. */
 import type { Fault, Result } from '../domain';
-import type { CaseDigest, ManyAnswer, ManyBeside, ManyQuestion, MarkedChange } from '../review';
+import type { ManyAnswer, ManyBeside, ManyQuestion, MarkedChange, RoomHours } from '../review';
 import type { Brought, ManyFile, ManyState } from '../ui';
 
 export type ReviewRequest =
@@ -17,6 +17,8 @@ export type ReviewRequest =
     }
   | { readonly kind: 'bring'; readonly id: number; readonly text: string }
   | { readonly kind: 'mark' | 'unmark'; readonly id: number; readonly mark: MarkedChange }
+  | { readonly kind: 'hours'; readonly id: number; readonly hours: RoomHours }
+  | { readonly kind: 'forget-aside'; readonly id: number }
   | { readonly kind: 'demo'; readonly id: number; readonly count: number };
 
 export type ReviewReply =
@@ -24,10 +26,9 @@ export type ReviewReply =
   | { readonly kind: 'looked'; readonly id: number; readonly answer: ManyAnswer }
   | { readonly kind: 'looked-beside'; readonly id: number; readonly beside: ManyBeside }
   | { readonly kind: 'file'; readonly id: number; readonly text: string }
-  | { readonly kind: 'brought'; readonly id: number; readonly result: Result<Brought, Fault> }
+  | {
+      readonly kind: 'brought';
+      readonly id: number;
+      readonly result: Result<Brought | null, Fault>;
+    }
   | { readonly kind: 'done'; readonly id: number; readonly fault: Fault | null };
-
-/** What is kept between visits. */
-export interface KeptDigests {
-  readonly digests: readonly CaseDigest[];
-}

@@ -7,6 +7,7 @@
 import { HEARING_ERRORS } from './hearing-errors';
 import { IMPLANT_ERRORS } from './implant-errors';
 import { RECORD_ERRORS } from './record-errors';
+import { REVIEW_ERRORS } from './review-errors';
 import { VOICE_CARD_ERRORS } from './voice-card-errors';
 
 interface CatalogueText {
@@ -247,6 +248,7 @@ const CATALOGUE = {
     developer: 'unknown procedure "{name}"',
   },
   ...RECORD_ERRORS,
+  ...REVIEW_ERRORS,
   // Sound.
   'microphone-missing': {
     happened: 'No microphone was found',

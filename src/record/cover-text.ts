@@ -34,6 +34,13 @@ export async function uncoverText(ring: KeyRing, kept: unknown): Promise<string 
   return typeof plain?.value === 'string' ? plain.value : null;
 }
 
+/** Whether it takes the lock's owner to read what was kept of a text; else what can't be read is damaged. */
+export async function isTextLocked(ring: KeyRing, kept: unknown): Promise<boolean> {
+  if (typeof kept === 'string') return false;
+  const { wrapped } = kept as CoveredText;
+  return (await openCaseKey(ring, { wrapped, live: null })) === null;
+}
+
 interface CoveredBytes {
   readonly wrapped: ArrayBuffer;
   readonly cipher: CoveredValue['cipher'];

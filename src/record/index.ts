@@ -9,7 +9,7 @@ export type { IdbStore, IdbStoreOptions } from './idb-store';
 export { readImport } from './import-case';
 export { createBucketPlace } from './copy-place';
 export type { StorageBuckets } from './copy-place';
-export { coverBytes, coverText, uncoverBytes, uncoverText } from './cover-text';
+export { coverBytes, coverText, uncoverBytes, isTextLocked, uncoverText } from './cover-text';
 export type { KeyRing } from './cover';
 export { createLock } from './lock';
 export type { LockState, RecordLock } from './lock';

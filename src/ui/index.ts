@@ -22,7 +22,7 @@ export type {
 } from './card-services';
 export type { VoiceServices } from './voice-services';
 export type {
-  AppServices, CaseLine, CaseRecord, Brought, EarStatus, ManyCasesService, ManyFile, ManyState,
+  AppServices, CaseLine, CaseRecord, Brought, EarStatus, ManyCasesService, ManyFile, ManyState, PartsAside, WorkProgress,
   RehearsalStatus,
 } from './services'; // prettier-ignore
 

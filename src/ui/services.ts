@@ -6,7 +6,7 @@ import type {
   AnglePlan, CardLearning, CaseId, CaseSetup, Entry, Fault, Outline, ProcedureId, Result, SealReport, SoundReading, Stamp,
 } from '../domain'; // prettier-ignore
 import type {
-  CaseDigest, CaseFilter, FilterChoices, ManyAnswer, ManyBeside, ManyQuestion, MarkedChange,
+  CaseDigest, CaseFilter, FilterChoices, ManyAnswer, ManyBeside, ManyQuestion, MarkedChange, RoomHours,
 } from '../review'; // prettier-ignore
 import type { ProcedureCard, RunningCase } from '../session';
 import type { KeepingServices } from './keeping-services';
@@ -64,6 +64,20 @@ export interface RehearsalStatus {
   readonly fault: Fault | null;
 }
 
+/** A long work of the look back and how far it is. `total` is 0 before it was counted; of a file that is taken in it counts steps. */
+export interface WorkProgress {
+  readonly kind: 'reading' | 'adding' | 'bringing';
+  readonly done: number;
+  readonly total: number;
+}
+
+/** Damaged parts of what the look back keeps, which lie aside. */
+export interface PartsAside {
+  readonly parts: number;
+  /** How many cases they were of; null where that is not known. */
+  readonly cases: number | null;
+}
+
 /** What there is to look back on, and how far the reading of it has come. */
 export interface ManyState {
   readonly caseCount: number;
@@ -72,10 +86,14 @@ export interface ManyState {
   readonly choices: FilterChoices;
   /** Another one whenever the same question may have another answer. */
   readonly revision: number;
-  /** Null while nothing is read. */
-  readonly progress: { readonly done: number; readonly total: number } | null;
-  /** How far it was when it was stopped; null where it was not. `total` 0: before they were counted. */
-  readonly stopped: ManyState['progress'];
+  /** Damaged parts of what is kept, set aside; null where there are none. */
+  readonly aside: PartsAside | null;
+  /** Resource hours as they are kept on this machine; null where none were typed. */
+  readonly hours: RoomHours | null;
+  /** Null while nothing is in hand. */
+  readonly progress: WorkProgress | null;
+  /** How far it was when it was stopped; null where it was not. */
+  readonly stopped: WorkProgress | null;
   readonly fault: Fault | null;
 }
 
@@ -86,6 +104,8 @@ export interface Brought {
   readonly known: number;
   /** Cases of which the file had more than was here. */
   readonly renewed: number;
+  /** Resource hours of the file, where none were typed here and they count from now on. */
+  readonly hours: RoomHours | null;
   /** What should be known besides: cases that stay out, marks that could not be kept. */
   readonly remarks: readonly Fault[];
 }
@@ -96,19 +116,23 @@ export type ManyFile = 'cases-csv' | 'phases-csv' | 'json';
 export interface ManyCasesService {
   /** Begins to read and tells how far it is; returns the function that ends it. */
   watch(callback: (state: ManyState) => void): () => void;
-  /** Stops reading, or adding invented cases; what was read or added stays. */
+  /** Stops what is in hand; what was read or added stays, of a file nothing is taken in. */
   cancel(): void;
-  /** Goes on with what was stopped. */
-  resume(): Promise<Fault | null>;
+  /** Goes on with what was stopped; what a file brought where it was one, else null. */
+  resume(): Promise<Result<Brought | null, Fault>>;
   look(question: ManyQuestion): Promise<Result<ManyAnswer, Fault>>;
   /** Rooms, named times, holds and speech of the same question: what stands below the charts. */
   lookBeside(question: ManyQuestion): Promise<Result<ManyBeside, Fault>>;
   save(filter: CaseFilter, file: ManyFile): Promise<Fault | null>;
-  /** Takes in a file of another machine; a fault says that nothing of it was taken in. */
-  bring(text: string): Promise<Result<Brought, Fault>>;
+  /** Takes in a file of another machine; a fault, and null where it was stopped, say that nothing of it was taken in. */
+  bring(text: string): Promise<Result<Brought | null, Fault>>;
   /** Keeps a marked change for the next visit, in the files for other machines too. */
   mark(mark: MarkedChange): Promise<Fault | null>;
   unmark(mark: MarkedChange): Promise<Fault | null>;
+  /** Keeps resource hours for the next visit, in the files for other machines too. */
+  keepHours(hours: RoomHours): Promise<Fault | null>;
+  /** Lets go of damaged parts that were set aside. */
+  forgetAside(): Promise<Fault | null>;
   /** Adds invented cases, marked as demo. */
   addDemo(): Promise<Fault | null>;
 }

@@ -47,6 +47,8 @@ test('[REV93] a question whose answer fails is answered with the fault, one that
     mark: fails,
     unmark: fails,
     addDemo: fails,
+    keepHours: fails,
+    forgetAside: fails,
     report: (problem: Fault) => void told.push(problem),
   };
   const requests: readonly ReviewRequest[] = [

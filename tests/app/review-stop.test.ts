@@ -2,12 +2,16 @@
 import 'fake-indexeddb/auto';
 import { IDBFactory } from 'fake-indexeddb';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
+import { PIECE } from '../../src/app/digest-store';
 import { ReviewDesk } from '../../src/app/review-desk';
 import { createLock, createSettings, openRecord } from '../../src/record';
+import { digestsToJson } from '../../src/review';
 import type { ManyState } from '../../src/ui';
+import { digestOf } from '../review/synthetic-team';
+import { settle } from '../record/idb-tampering';
 import { HandClock } from '../support/hand-clock';
 
-const COUNT = 30;
+const COUNT = 16;
 
 beforeEach(() => {
   vi.stubGlobal('indexedDB', new IDBFactory());
@@ -39,6 +43,16 @@ function open() {
   return { desk, watch, last, countKept };
 }
 
+/** A record of cases that the look back has not read yet; each is told, as where reading one takes a second. */
+async function fillRecord(): Promise<void> {
+  expect(await open().desk.addDemo(COUNT)).toBeNull();
+  const database = await settle(indexedDB.open('cuewall-review'));
+  await settle(database.transaction('digests', 'readwrite').objectStore('digests').clear());
+  database.close();
+  let now = 0;
+  vi.spyOn(performance, 'now').mockImplementation(() => (now += 2000));
+}
+
 test('[REV97] stopped while invented cases are added, it says how far it was; Continue adds the rest, each once', async () => {
   const { desk, watch, last, countKept } = open();
   await desk.load();
@@ -50,32 +64,78 @@ test('[REV97] stopped while invented cases are added, it says how far it was; Co
   const kept = await countKept();
   expect(kept).toBeGreaterThanOrEqual(10);
   expect(kept).toBeLessThan(COUNT);
+  // What was added is there to look back on.
+  expect(last().caseCount).toBe(kept);
   watch.onTold = () => undefined;
-  expect(await desk.resume()).toBeNull();
+  expect(await desk.resume()).toEqual({ ok: true, value: null });
   expect(last()).toMatchObject({ progress: null, stopped: null, caseCount: COUNT });
   expect(await countKept()).toBe(COUNT);
 });
 
 test('[REV97] stopped while it reads, what was read stays and Continue reads the rest', async () => {
-  // Each case is told, as where reading one takes a second.
-  let now = 0;
-  vi.spyOn(performance, 'now').mockImplementation(() => (now += 2000));
+  await fillRecord();
   const { desk, watch, last } = open();
-  await desk.load();
-  let isReading = false;
   watch.onTold = ({ progress }) => {
-    isReading ||= progress?.total === 0;
-    if (isReading && progress?.done === 7) desk.cancel();
+    if (progress?.done === 7) desk.cancel();
   };
-  expect(await desk.addDemo(COUNT)).toBeNull();
+  await desk.load();
   expect(last()).toMatchObject({
     progress: null,
-    stopped: { done: 7, total: COUNT },
+    stopped: { kind: 'reading', done: 7, total: COUNT },
     caseCount: 7,
   });
   watch.onTold = () => undefined;
-  expect(await desk.resume()).toBeNull();
+  expect(await desk.resume()).toEqual({ ok: true, value: null });
   expect(last()).toMatchObject({ progress: null, stopped: null, caseCount: COUNT });
+});
+
+test('[REV97] a file that is stopped leaves nothing behind; Continue takes all of it in', async () => {
+  const cases = Array.from({ length: 2 * PIECE + 1 }, (_, place) =>
+    digestOf([{ id: 'only', passesMin: [60] }], place + 1),
+  );
+  const { desk, watch, last } = open();
+  await desk.load();
+  // While the cases are checked, then while they are made ready to be written.
+  for (const stopAt of [PIECE, cases.length + PIECE]) {
+    watch.onTold = ({ progress }) => {
+      if (progress?.done === stopAt) desk.cancel();
+    };
+    expect(await desk.bring(digestsToJson(cases))).toEqual({ ok: true, value: null });
+    expect(last()).toMatchObject({
+      progress: null,
+      stopped: { kind: 'bringing', done: stopAt },
+      caseCount: 0,
+    });
+    const again = open();
+    await again.desk.load();
+    expect(again.last().caseCount).toBe(0);
+  }
+  watch.onTold = () => undefined;
+  expect(await desk.resume()).toMatchObject({ ok: true, value: { added: cases.length, known: 0 } });
+  expect(last()).toMatchObject({ progress: null, stopped: null, caseCount: cases.length });
+});
+
+test('[REV97] a file waits for no reading, which goes on after it; while it is taken in nothing else begins', async () => {
+  await fillRecord();
+  const { desk, watch, last } = open();
+  const file = digestsToJson([digestOf([{ id: 'only', passesMin: [60] }], 1)]);
+  const said: unknown[] = [];
+  let isAsked = false;
+  watch.onTold = ({ progress }) => {
+    if (progress?.kind === 'reading' && progress.done === 5 && !isAsked) {
+      isAsked = true;
+      const bringing = desk.bring(file);
+      said.push(bringing, desk.addDemo(1), desk.bring(file));
+    }
+  };
+  await desk.load();
+  const [first, second, third] = await Promise.all(said);
+  expect(first).toMatchObject({ ok: true, value: { added: 1 } });
+  expect(second).toMatchObject({ code: 'review-busy' });
+  expect(third).toMatchObject({ ok: false, error: { code: 'review-busy' } });
+  await expect
+    .poll(() => last(), { timeout: 30_000 })
+    .toMatchObject({ progress: null, caseCount: COUNT + 1 });
 });
 
 test('[REV97] with nothing in hand Stop says nothing', async () => {

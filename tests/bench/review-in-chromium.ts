@@ -23,6 +23,13 @@ interface Visit {
   readonly allReadMs: number;
   readonly longestFrameMs: number;
   readonly framesOver50: number;
+  readonly memory: Memory | null;
+}
+
+/** What the browser counts when all is read, in megabytes; null where it does not say. */
+interface Memory {
+  readonly windowMb: number;
+  readonly workerMb: number;
 }
 
 export interface ChromiumFigures {
@@ -105,14 +112,20 @@ async function visit(
     String(count),
     { timeout: 900_000 },
   );
-  const figures = await page.evaluate(() => ({
+  const timed = await page.evaluate(() => ({
     firstChartMs: Math.round(watched.chartAt ?? NaN),
     allReadMs: Math.round(performance.now()),
     longestFrameMs: Math.round(Math.max(...watched.frames)),
     framesOver50: watched.frames.filter((ms) => ms > 50).length,
   }));
+  const figures: Visit = { ...timed, memory: await measureMemory(page) };
   console.error(JSON.stringify(figures));
   return { page, figures };
+}
+
+/** By measureUserAgentSpecificMemory (WICG, Measure Memory API), which waits for the browser to tidy up and counts workers too. */
+async function measureMemory(page: Page): Promise<Memory | null> {
+  return page.evaluate(MEASURE_MEMORY);
 }
 
 /** Chooses a side and all sides in turns; each time until the new number of cases has been drawn. */
@@ -130,6 +143,16 @@ const WATCH_FRAMES = `
     if (watched.chartAt === null && document.querySelector('figure svg .box')) watched.chartAt = now;
     requestAnimationFrame(next);
   });`;
+
+const MEASURE_MEMORY = `(async () => {
+  if (!crossOriginIsolated || !performance.measureUserAgentSpecificMemory) return null;
+  const { bytes, breakdown } = await performance.measureUserAgentSpecificMemory();
+  const inWorkers = breakdown
+    .filter(({ attribution }) => attribution.some(({ scope }) => scope !== 'Window'))
+    .reduce((sum, part) => sum + part.bytes, 0);
+  const toMb = (count) => Math.round(count / 100_000) / 10;
+  return { windowMb: toMb(bytes - inWorkers), workerMb: toMb(inWorkers) };
+})()`;
 
 const CHANGE_FILTERS = `(async () => {
   const frame = () => new Promise((resolve) => requestAnimationFrame(resolve));

@@ -70,14 +70,18 @@ function countPages(pdf: Buffer): number {
 }
 
 test('[REV54] a case of the largest operation is one sheet of A4, marked, with its caution, without colour', async () => {
-  test.setTimeout(120_000);
+  test.setTimeout(240_000);
   const page = await context.newPage();
-  await page.goto(`/#/review/${LARGE.id}-000003`);
-  await expect(page.getByText(/median of \d+ other cases/)).toBeVisible({ timeout: 60_000 });
-  const pdf = await page.pdf({ preferCSSPageSize: true, printBackground: true });
-  expect(countPages(pdf)).toBe(1);
   const file = path.join(folder, 'sheet.pdf');
-  await writeFile(file, pdf);
+  // Any of them may be the fullest.
+  for (let place = 0; place < LARGE.count; place += 1) {
+    await page.goto(`/#/review/${LARGE.id}-${String(place).padStart(6, '0')}`);
+    await page.reload();
+    await expect(page.getByText(/median of \d+ other cases/)).toBeVisible({ timeout: 60_000 });
+    const pdf = await page.pdf({ preferCSSPageSize: true, printBackground: true });
+    await writeFile(file, pdf);
+    expect(countPages(pdf), `case ${place}`).toBe(1);
+  }
   if (existsSync('/usr/bin/pdftotext')) {
     const text = execFileSync('/usr/bin/pdftotext', ['-layout', file, '-'], { encoding: 'utf8' });
     for (const words of ['Demo, invented data', 'maker’s instructions', 'What cost time', 'Sizes', 'Heard wrong'])
@@ -285,9 +289,18 @@ test('[REV56] a marked change splits the charts, a filter narrows the cases, and
   await expect(run.locator('path.centre')).toHaveCount(2);
   await page.getByRole('button', { name: 'Remove new tray' }).click();
   await expect(run.locator('path.centre')).toHaveCount(1);
+  // About half of the demo cases were spoken with a card: some of either kind, together all.
+  const count = async () => Number.parseInt((await page.locator('header b').textContent()) ?? '', 10); // prettier-ignore
   await page.getByLabel('Voice cards').selectOption('with');
-  await expect(page.getByText('No closed case is like that')).toBeVisible();
+  await expect.poll(count).toBeLessThan(SMALL.count);
+  const withCards = await count();
+  expect(withCards).toBeGreaterThan(0);
+  await page.getByLabel('Voice cards').selectOption('without');
+  await expect.poll(count).toBe(SMALL.count - withCards);
   await page.getByLabel('Voice cards').selectOption('');
+  await page.getByLabel('To', { exact: true }).fill('1990-01-01');
+  await expect(page.getByText('No closed case is like that')).toBeVisible();
+  await page.getByLabel('To', { exact: true }).fill('');
   await expect(page.locator('header b')).toHaveText(`${SMALL.count} cases`);
   await page.close();
 });

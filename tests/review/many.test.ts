@@ -5,17 +5,19 @@ import { asId } from '../../src/domain';
 import type { Entry, Fact } from '../../src/domain';
 import type { CaseDigest } from '../../src/review';
 import {
-  CaseTable, digestCase, digestsToJson, filterCases, listChoices, lookBack, lookBeside, readReviewFile,
+  CaseTable, digestCase, digestsToJson, filterCases, listChoices, lookBack, lookBeside,
 } from '../../src/review'; // prettier-ignore
 import type { CaseFilter } from '../../src/review';
 import { digestSpeech } from '../../src/review/digest/digest-speech';
 import { summariseIntervals } from '../../src/review/many/intervals';
-import { measureRooms, USUAL_HOURS } from '../../src/review/many/room';
+import { measureRooms } from '../../src/review/many/room';
+import { USUAL_HOURS } from '../../src/review/many/room-hours';
 import { makeSeries } from '../../src/review/many/series';
 import { summariseCases } from '../../src/review/many/summary';
 import { summariseTimes } from '../../src/review/many/times';
 import { HandCase, OUTLINE } from './hand-case';
 import { digestOf } from './synthetic-team';
+import { readReviewFile } from '../support/review-file';
 
 const ALL: CaseFilter = {
   mode: 'demo', procedureId: null, side: null, role: null, from: null, to: null, alternative: null, cards: null,
@@ -333,6 +335,15 @@ describe('the rooms', () => {
     const night = { fromMin: 1200, hours: 8 };
     const all = roomUse([stay(1, at(22), at(26))], 0, night).all;
     expect(all).toMatchObject({ days: 1, rawUtilization: 0.5, overrunMin: 0 });
+    // A case that begins and ends after midnight lies in the hours of the day before: 1 to 3 of 20 to 4.
+    const small = roomUse([stay(1, at(1, 0, 6), at(3, 0, 6))], 0, night).all;
+    expect(small).toMatchObject({ days: 1, rawUtilization: 0.25, overrunMin: 0 });
+    // With another one that evening, in the next night's hours, two days are counted: 4 of 16 hours.
+    const both = roomUse([stay(1, at(1, 0, 6), at(3, 0, 6)), stay(2, at(21, 0, 6), at(23, 0, 6))], 0, night).all; // prettier-ignore
+    expect(both).toMatchObject({ days: 2, rawUtilization: 0.25, overrunMin: 0 });
+    // With one that very night before midnight it is one day: 5 of 8 hours, the last beyond them.
+    const one = roomUse([stay(1, at(21), at(23)), stay(2, at(1, 0, 6), at(5, 0, 6))], 0, night).all; // prettier-ignore
+    expect(one).toMatchObject({ days: 1, rawUtilization: 5 / 8, overrunMin: 60 });
   });
 
   test('[REV43] of cases over each other each minute counts once and it is told; impossible stays are left out and counted', () => {

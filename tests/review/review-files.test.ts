@@ -1,15 +1,10 @@
 /** Files of many cases: CSV through a strict parser, JSON out and in again without duplicates. */
 import { parse } from 'csv-parse/sync';
 import { describe, expect, test } from 'vitest';
-import {
-  casesToCsv,
-  digestsToJson,
-  mergeDigests,
-  phasesToCsv,
-  readReviewFile,
-} from '../../src/review';
+import { casesToCsv, digestsToJson, mergeDigests, phasesToCsv } from '../../src/review';
 import type { CaseDigest } from '../../src/review';
 import { digestOf } from './synthetic-team';
+import { readReviewFile } from '../support/review-file';
 
 const cases: readonly CaseDigest[] = [
   {

@@ -8,6 +8,7 @@ import {
   tabulateSteps,
 } from '../../src/review';
 import { describeBuiltIn } from '../../src/session';
+import { rangeText } from '../../src/ui/review/case-words';
 import { phaseRows } from '../../src/ui/review/phase-rows';
 import {
   fitLabel,
@@ -19,6 +20,17 @@ import {
 import { listSizes } from '../../src/ui/review/sizes-table';
 import { HandCase, OUTLINE } from '../review/hand-case';
 import { openSampleCase, WHOLE_CASE } from '../support/sample-case';
+
+test('[REV51] the team’s usual is a range; with too few cases the procedure’s usual, without either a dash', () => {
+  const min = (minutes: number) => minutes * 60_000;
+  const range = { count: 32, medianMs: min(11), lowMs: min(8), highMs: min(14) };
+  expect(rangeText(range, min(12))).toBe('8.0 to 14 min');
+  expect(rangeText({ ...range, count: 5, lowMs: null, highMs: null }, min(12))).toBe(
+    'usual 12 min',
+  );
+  expect(rangeText(undefined, min(12))).toBe('usual 12 min');
+  expect(rangeText(undefined, null)).toBe('–');
+});
 
 test('[REV19] sizes stand beside their plan, with their story', async () => {
   const sample = await openSampleCase();

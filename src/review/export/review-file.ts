@@ -9,6 +9,8 @@ import type { Fault, Milestone, Result } from '../../domain';
 import { DIGEST_VERSION } from '../digest/case-digest';
 import type { CaseDigest } from '../digest/case-digest';
 import type { MarkedChange } from '../many/marked-changes';
+import { RoomHoursSchema } from '../many/room-hours';
+import type { RoomHours } from '../many/room-hours';
 
 const FORMAT = 'cuewall-review';
 
@@ -78,45 +80,58 @@ const Marked = v.object({
 const ReviewFile = v.object({
   format: v.literal(FORMAT),
   version: v.literal(1),
-  cases: v.array(Digest),
-  /** Files of earlier programs have none. */
+  /** Checked apart (checkCases): there may be many. */
+  cases: v.array(v.unknown()),
+  /** Files of earlier programs have neither marks nor hours. */
   marks: v.optional(v.array(Marked), []),
+  hours: v.optional(v.nullable(RoomHoursSchema), null),
 });
 
-/** Digests and marked changes as the text of a file. */
+/** A file whose cases are not checked yet. */
+export type OpenedFile = v.InferOutput<typeof ReviewFile>;
+
+/** Digests, marked changes and, where a team typed them, its resource hours as the text of a file. */
 export function digestsToJson(
   digests: readonly CaseDigest[],
   marks: readonly MarkedChange[] = [],
+  hours: RoomHours | null = null,
 ): string {
-  return `${JSON.stringify({ format: FORMAT, version: 1, cases: digests, marks })}\n`;
+  return `${JSON.stringify({ format: FORMAT, version: 1, cases: digests, marks, hours })}\n`;
 }
 
-/** Digests from the text of a file; the fault is `review-file-unreadable`. */
-export function readReviewFile(text: string): Result<readonly CaseDigest[], Fault> {
-  const read = checkFile(text);
-  return read.ok ? ok(read.value.cases as unknown as readonly CaseDigest[]) : read;
-}
-
-/** Marked changes from the text of a file; the fault is `review-file-unreadable`. */
-export function readReviewMarks(text: string): Result<readonly MarkedChange[], Fault> {
-  const read = checkFile(text);
-  return read.ok ? ok(read.value.marks) : read;
-}
-
-function checkFile(text: string): Result<v.InferOutput<typeof ReviewFile>, Fault> {
+/** What the text of a file has, its cases unchecked; the fault is `review-file-unreadable`. */
+export function openReviewFile(text: string): Result<OpenedFile, Fault> {
   let data: unknown;
   try {
     data = JSON.parse(text);
   } catch (cause) {
-    return err(fault('review-file-unreadable', { detail: String(cause) }));
+    return unreadable(String(cause));
   }
   const read = v.safeParse(ReviewFile, data);
-  if (!read.success) {
-    const [issue] = read.issues;
-    const detail = `${v.getDotPath(issue) ?? 'file'}: ${issue.message}`;
-    return err(fault('review-file-unreadable', { detail }));
+  return read.success ? ok(read.output) : unreadable(issueToText('', read.issues[0]));
+}
+
+/** So many cases of a file from a place on, each checked field by field; the fault is `review-file-unreadable`. */
+export function checkCases(
+  cases: readonly unknown[],
+  from = 0,
+  count = cases.length,
+): Result<readonly CaseDigest[], Fault> {
+  const digests: CaseDigest[] = [];
+  for (const [place, value] of cases.slice(from, from + count).entries()) {
+    const read = v.safeParse(Digest, value);
+    if (!read.success) return unreadable(issueToText(`cases.${from + place}.`, read.issues[0]));
+    digests.push(read.output as unknown as CaseDigest);
   }
-  return ok(read.output);
+  return ok(digests);
+}
+
+function unreadable(detail: string): Extract<Result<never, Fault>, { ok: false }> {
+  return err(fault('review-file-unreadable', { detail }));
+}
+
+function issueToText(within: string, issue: v.BaseIssue<unknown>): string {
+  return `${within}${v.getDotPath(issue) ?? (within === '' ? 'file' : '')}: ${issue.message}`;
 }
 
 /** What is known and what a file brings, each case once. The fuller one of two stands: a case may have been saved before it was closed. */

@@ -8,7 +8,7 @@ import { chooseProcedure, listProcedures, rowsOfProcedure } from './one-procedur
 import type { ProcedureShare } from './one-procedure';
 import { marksFor } from './marked-changes';
 import type { MarkedChange } from './marked-changes';
-import type { RoomHours } from './room';
+import type { RoomHours } from './room-hours';
 import { makeSeries } from './series';
 import { summariseTimes } from './times';
 import type { ManyTimes } from './times';

@@ -8,19 +8,10 @@
 import { summarise } from '../statistics/percentile';
 import type { FiveNumbers } from '../statistics/percentile';
 import type { CaseTable, Row } from './case-table';
+import { USUAL_HOURS } from './room-hours';
+import type { RoomHours } from './room-hours';
 import { listStays } from './room-stays';
 import type { Stay } from './room-stays';
-
-/** When the room is there to be used, on each day with a case. */
-export interface RoomHours {
-  /** Local time at which they begin, in minutes after midnight. */
-  readonly fromMin: number;
-  /** How long they last: above 0, at most 24. */
-  readonly hours: number;
-}
-
-/** Eight hours from eight o'clock: a start to type over, no recommendation. */
-export const USUAL_HOURS: RoomHours = { fromMin: 480, hours: 8 };
 
 export interface RoomDays {
   /** Days with a patient in the room. */

@@ -24,7 +24,7 @@ const ENDS = {
 /** A sign and a word, so that no colour is needed. */
 export const SIDE_SIGNS = { longer: '▲ longer', shorter: '▼ shorter' } as const;
 
-/** "8 to 14 min (32 cases)"; with few cases their median, without any what the procedure says. */
+/** "8 to 14 min", between which four of five of the team's cases lie; with too few for that "usual 12 min" of the procedure; a dash without either. */
 export function rangeText(range: UsualRange | undefined, usualMs: number | null): string {
   if (range && range.lowMs !== null && range.highMs !== null)
     return `${minText(range.lowMs / MINUTE_MS)} to ${minText(range.highMs / MINUTE_MS)} min`;

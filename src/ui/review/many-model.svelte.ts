@@ -2,7 +2,7 @@
  * The state behind the look back over many cases: what is asked for, what the worker
  * has answered, how far it is. The newest question wins; nothing here computes.
  */
-import type { Fault } from '../../domain';
+import type { Fault, Result } from '../../domain';
 import { USUAL_HOURS } from '../../review';
 import type {
   CaseFilter,
@@ -14,7 +14,7 @@ import type {
 } from '../../review';
 import type { AppModel } from '../app-model.svelte';
 import { sayBrought } from './brought-words';
-import type { ManyFile, ManyState } from '../services';
+import type { Brought, ManyFile, ManyState } from '../services';
 
 const NO_FILTER: CaseFilter = {
   mode: 'real', procedureId: null, side: null, role: null, from: null, to: null, alternative: null, cards: null,
@@ -32,7 +32,6 @@ export class ManyModel {
   key = $state<string | null>(null);
   /** When a room is there to be used, as asked here. */
   hours = $state.raw<RoomHours>(USUAL_HOURS);
-  progress = $state.raw<{ readonly done: number; readonly total: number } | null>(null);
   /** Whether the first question was answered, if only by saying that nothing can be shown. */
   hasAnswered = $state(false);
   /** What became of the last file that was taken in. */
@@ -41,6 +40,7 @@ export class ManyModel {
   #askedBeside = 0;
   #revision: number | null = null;
   #hasChosenMode = false;
+  #hasTypedHours = false;
 
   constructor(private readonly app: AppModel) {}
 
@@ -49,7 +49,8 @@ export class ManyModel {
     const { manyCases } = this.app.services;
     return manyCases.watch((state) => {
       this.state = state;
-      this.progress = state.progress;
+      // Typed ones count before they are kept.
+      if (state.hours && !this.#hasTypedHours) this.hours = state.hours;
       if (state.fault) this.app.notify(state.fault);
       const isNews = state.revision !== this.#revision;
       this.#revision = state.revision;
@@ -74,8 +75,10 @@ export class ManyModel {
   }
 
   countHours(change: Partial<RoomHours>): void {
+    this.#hasTypedHours = true;
     this.hours = { ...this.hours, ...change };
     void this.#askBeside();
+    void this.#tell(this.app.services.manyCases.keepHours(this.hours));
   }
 
   show(key: string | null): void {
@@ -124,8 +127,12 @@ export class ManyModel {
     this.app.services.manyCases.cancel();
   }
 
-  resume(): Promise<void> {
-    return this.#tell(this.app.services.manyCases.resume());
+  async resume(): Promise<void> {
+    this.#sayTaken(await this.app.services.manyCases.resume());
+  }
+
+  forgetAside(): Promise<void> {
+    return this.#tell(this.app.services.manyCases.forgetAside());
   }
 
   addDemo(): Promise<void> {
@@ -138,9 +145,13 @@ export class ManyModel {
 
   async bring(file: File): Promise<void> {
     this.brought = null;
-    const taken = await this.app.services.manyCases.bring(await file.text());
-    for (const remark of taken.ok ? taken.value.remarks : [taken.error]) this.app.notify(remark);
-    if (taken.ok) this.brought = sayBrought(taken.value);
+    this.#sayTaken(await this.app.services.manyCases.bring(await file.text()));
+  }
+
+  #sayTaken(taken: Result<Brought | null, Fault>): void {
+    const remarks = taken.ok ? (taken.value?.remarks ?? []) : [taken.error];
+    for (const remark of remarks) this.app.notify(remark);
+    if (taken.ok && taken.value) this.brought = sayBrought(taken.value);
   }
 
   async #tell(work: Promise<Fault | null>): Promise<void> {

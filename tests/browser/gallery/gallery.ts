@@ -44,6 +44,8 @@ function makeServices(sample: SampleCase | null, frame: GalleryFrame): AppServic
       bring: refuse,
       mark: refuse,
       unmark: refuse,
+      keepHours: refuse,
+      forgetAside: refuse,
       addDemo: refuse,
       resume: refuse,
     },
