@@ -15,6 +15,9 @@ export default defineConfig({
   outputDir: 'test-results',
   workers: 1,
   retries: 0,
+  // Long enough for a busy machine: nothing here is a measurement.
+  timeout: 120_000,
+  expect: { timeout: 20_000 },
   forbidOnly: process.env['CI'] !== undefined,
   use: {
     // Each context would fetch every file again; offline.spec.ts allows it.

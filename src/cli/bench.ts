@@ -17,8 +17,13 @@ export async function run([name = '', ...options]: readonly string[]): Promise<n
     return 2;
   }
   const exported = (await import(new URL(`${name}.ts`, folder).href)) as Record<string, unknown>;
-  const bench = exported[`bench${name.charAt(0).toUpperCase()}${name.slice(1)}`];
+  const bench = exported[`bench${toCapitals(name)}`];
   if (typeof bench !== 'function') throw new Error(`tests/bench/${name}.ts exports no bench`);
   console.log(JSON.stringify(await bench(options), null, 1));
   return 0;
+}
+
+/** As an exported name has it: `spoken-case` is `SpokenCase`. */
+function toCapitals(name: string): string {
+  return name.replace(/(?:^|-)(.)/g, (_, letter: string) => letter.toUpperCase());
 }

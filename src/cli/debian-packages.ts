@@ -18,6 +18,11 @@ const PACKAGES: readonly DebianPackage[] = [
   { name: 'chromium', proof: 'chromium', use: 'every test in a browser' },
   { name: 'flite', proof: 'flite', use: 'making what a rehearsal’s people say' },
   { name: 'sox', proof: 'sox', use: 'making what a rehearsal’s people say' },
+  {
+    name: 'espeak-ng',
+    proof: 'espeak-ng',
+    use: 'speaking to the wall in voices that it was not trained on',
+  },
   { name: 'opus-tools', proof: 'opusenc', use: 'making what a rehearsal’s people say' },
   {
     name: 'libreoffice-calc-nogui',

@@ -14,6 +14,7 @@ import {
   IMPLANTS_REHEARSAL, REHEARSAL_PLANS, REVERSE_SHOULDER_REHEARSAL, writeScript,
 } from '../session'; // prettier-ignore
 import type { CaseView, RehearsalPlan, RehearsalReport } from '../session';
+import { compareCases } from './compare-cases';
 import { installDebianPackages } from './debian-packages';
 import { openCase, playCase, thisMorning } from './rehearsal-case';
 import type { CaseToRehearse, PlayedCase } from './rehearsal-case';
@@ -27,12 +28,6 @@ const MEANT: Readonly<Record<string, string | number>> = {
   wedge: 16, direction: 630, seating: 'even', depth: 24, plate: 'small', post: 24, sphere: 40,
   'screw-1-kind': 'locking', 'screw-1-length': 30, 'screw-2-kind': 'non-locking', 'screw-2-length': 26,
 }; // prettier-ignore
-
-/** What people settle in a case: these entries must be the same ones, in the same order. */
-const SETTLING: readonly Entry['type'][] = [
-  'capture.confirmed', 'check.answered', 'count.recorded', 'tally.added', 'alternative.chosen',
-  'group.finished', 'step.leftOut', 'step.finished', 'angles.planned', 'label.scanned', 'pack.moved',
-]; // prettier-ignore
 
 /** Runs the rehearsal. */
 export async function run(args: readonly string[] = []): Promise<number> {
@@ -115,22 +110,9 @@ export async function rehearsePlan(
   if (script.stuck !== null) throw new Error(`The actor of "${plan.procedure}": ${script.stuck}`);
   const played = await playCase(wanted, script.lines, loadSpokenLine, onEntry, noiseDb);
   return toRehearsal(played, [
-    ...compare(unheard.entries, played.session.entries),
+    ...compareCases(unheard.entries, played.session.entries),
     ...(plan.sheet ? listOpenPacks(played.session.view) : []),
   ]);
-}
-
-/** What was settled in the one case and not in the other, at the first place where they part. */
-function compare(meant: readonly Entry[], heard: readonly Entry[]): readonly string[] {
-  const [wanted, got] = [meant, heard].map((entries) =>
-    entries
-      .filter(({ type }) => SETTLING.includes(type))
-      .map(({ type, data }) => `${type} ${JSON.stringify(data)}`),
-  );
-  if (!wanted || !got) return [];
-  const at = wanted.findIndex((line, index) => line !== got[index]);
-  if (at !== -1) return [`meant ${wanted[at]}, heard ${got[at] ?? 'nothing'}`];
-  return got.length > wanted.length ? [`not meant: ${got[wanted.length]}`] : [];
 }
 
 function toRehearsal(played: PlayedCase, differing: readonly string[]): Rehearsal {

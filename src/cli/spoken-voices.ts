@@ -3,10 +3,9 @@
  * share no voice: thresholds are set on the first, figures reported on the second.
  */
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { readWav } from '../voice';
 
 /** `flite NAME`, `festival NAME`, or `espeak VOICE WORDS-PER-MINUTE`. */
 export const TUNING_VOICES = ['espeak en-gb-x-rp+m7 165', 'espeak en-us+f4 150', 'espeak en-gb+m2 140'] as const; // prettier-ignore
@@ -43,16 +42,18 @@ const AS_IT_IS: Manner = { tempo: 1, cents: 0 };
 /** Says a text: 16 kHz, mono, silence cut from both ends, evened level. */
 export function synthesise(voice: string, text: string, manner = AS_IT_IS): Float32Array {
   const folder = mkdtempSync(path.join(tmpdir(), 'say-'));
-  const [raw, wav] = [path.join(folder, 'raw.wav'), path.join(folder, 'one.wav')];
-  speak(voice, text, manner, raw);
-  execFileSync('sox', [
-    '-D', raw, '-r', '16000', '-c', '1', '-b', '16', wav,
+  const spoken = path.join(folder, 'spoken.wav');
+  speak(voice, text, manner, spoken);
+  const bytes = execFileSync('sox', [
+    '-D', spoken, '-r', '16000', '-c', '1', '-b', '16', '-e', 'signed-integer', '-L', '-t', 'raw', '-',
     ...(manner.cents === 0 ? [] : ['pitch', String(manner.cents)]), 'silence', '1', '0.01', '0.1%',
     'reverse', 'silence', '1', '0.01', '0.1%', 'reverse', 'norm', '-6',
   ]); // prettier-ignore
-  const sound = readWav(readFileSync(wav));
   rmSync(folder, { recursive: true });
-  return sound;
+  return Float32Array.from(
+    { length: bytes.length >> 1 },
+    (_, index) => bytes.readInt16LE(2 * index) / 32_768,
+  );
 }
 
 /** Each program changes the tempo itself, sounds and pauses as its rules say; sox changes the pitch. */

@@ -3,18 +3,15 @@
  * people speak into PulseAudio's room, everything else is the browser's own.
  */
 import { AxeBuilder } from '@axe-core/playwright';
-import { chromium, expect, test } from '@playwright/test';
+import { expect, test } from '@playwright/test';
 import type { Browser, Page } from '@playwright/test';
 import { readFile } from 'node:fs/promises';
-import { CHROMIUM_PATH } from '../../src/cli/debian-packages';
-import { CHROMIUM_ARGS } from './chromium-args';
+import { listenAt, openBrowserIn, sayUntil } from './listening-desk';
 import { LoopbackRoom } from './loopback-room';
-import type { SpokenLine } from './sound-as-microphone';
 
 const LONG_MS = 60_000;
 /** What the invented surgeon has recordings of and a card asks for. */
 const SPOKEN = ['step done', 'confirm', 'wrong cancel that', 'what is next', 'screw locking'];
-const line = (words: string): SpokenLine => ({ who: 'surgeon', words, pauseS: 1 });
 
 test.skip(!LoopbackRoom.isPossible, 'Needs the Debian package "pulseaudio".');
 
@@ -22,11 +19,7 @@ let room: LoopbackRoom;
 let browser: Browser;
 test.beforeEach(async () => {
   room = await LoopbackRoom.open();
-  browser = await chromium.launch({
-    executablePath: CHROMIUM_PATH,
-    args: [...CHROMIUM_ARGS, '--use-fake-ui-for-media-stream'],
-    env: room.env,
-  });
+  browser = await openBrowserIn(room);
 });
 test.afterEach(async () => {
   await browser.close();
@@ -84,7 +77,7 @@ async function readCard(page: Page): Promise<void> {
     if (await page.getByText('is kept').isVisible()) return;
     const [text, before] = [await phrase.textContent(), await place.textContent()];
     const words = (text ?? '').replace('theatre wall ', '').trim();
-    if (SPOKEN.includes(words)) await room.say(line(words));
+    if (SPOKEN.includes(words)) await room.say({ who: 'surgeon', words, pauseS: 1 });
     else await page.getByRole('button', { name: 'Leave this one out' }).click();
     await expect(async () => {
       const isOver = await page.getByText('is kept').isVisible();
@@ -94,17 +87,8 @@ async function readCard(page: Page): Promise<void> {
   }
 }
 
-async function listen(page: Page): Promise<void> {
-  await page.getByRole('button', { name: /^Listen/ }).click();
-  await expect(page.getByText(/^(Listening|Hears|Hearing)/).first()).toBeVisible({
-    timeout: LONG_MS,
-  });
-}
-
-const stepNow = (page: Page, title: string) =>
-  expect(page.getByRole('region', { name: 'Field track' }).getByText(title)).toBeVisible({
-    timeout: LONG_MS,
-  });
+const step = (page: Page, title: string) =>
+  page.getByRole('region', { name: 'Field track' }).getByText(title);
 
 test('[CARD15] a card is read, tried, saved, deleted, taken in again, and heard with in a case, also after a reload', async ({
   baseURL,
@@ -119,8 +103,7 @@ test('[CARD15] a card is read, tried, saved, deleted, taken in again, and heard 
   await page.getByRole('button', { name: 'Read it' }).click();
   await page.getByRole('button', { name: 'Switch the microphone on' }).click();
   await expect(page.getByRole('button', { name: 'Pause' })).toBeVisible({ timeout: LONG_MS });
-  await room.say(line('step done'));
-  await expect(page.getByText('“theatre wall step done” is taken.')).toBeVisible();
+  await sayUntil(room, 'step done', page.getByText('“theatre wall step done” is taken.'));
   await look(page, 'read');
   await page.getByRole('button', { name: 'Say the last one again' }).click();
   await expect(page.locator('.phrase')).toHaveText('theatre wall step done');
@@ -131,8 +114,7 @@ test('[CARD15] a card is read, tried, saved, deleted, taken in again, and heard 
   });
   await page.getByRole('button', { name: 'Start the test' }).click();
   await expect(page.getByText('Listens. Say what')).toBeVisible({ timeout: LONG_MS });
-  await room.say(line('step done'));
-  await expect(page.getByLabel('Heard')).toHaveText('step done', { timeout: LONG_MS });
+  await sayUntil(room, 'step done', page.getByLabel('Heard').getByText('step done'));
   await look(page, 'result');
   await page.getByRole('button', { name: 'Done', exact: true }).click();
 
@@ -157,16 +139,14 @@ test('[CARD15] a card is read, tried, saved, deleted, taken in again, and heard 
   await look(page, 'setup');
   await page.getByRole('button', { name: 'Open the case' }).click();
   await page.waitForURL(/#\/desk/);
-  await listen(page);
+  await listenAt(page);
   expect(await told(page)).toContainEqual(['surgeon A 10']);
-  await room.say(line('step done'));
-  await stepNow(page, 'Clear the cartilage');
+  await sayUntil(room, 'step done', step(page, 'Clear the cartilage'));
 
   await page.reload();
-  await listen(page);
+  await listenAt(page);
   expect(await told(page)).toEqual([['surgeon A 10']]);
-  await room.say(line('step done'));
-  await stepNow(page, 'Place the guide pin');
+  await sayUntil(room, 'step done', step(page, 'Place the guide pin'));
   await page.goto(`${base}#/voice/cards`);
   await page.getByRole('button', { name: 'Delete the card of surgeon A…' }).click();
   await page.getByRole('button', { name: 'Delete the card of surgeon A for good' }).click();

@@ -2,6 +2,7 @@
 import AxeBuilder from '@axe-core/playwright';
 import { expect, test } from '@playwright/test';
 import type { Page } from '@playwright/test';
+import { scan } from './desk-hand';
 
 test.describe.configure({ timeout: 120_000 });
 
@@ -16,21 +17,6 @@ async function openShoulder(page: Page): Promise<void> {
   await page.getByRole('button', { name: 'Open the case' }).click();
   await page.getByRole('link', { name: 'Plan and implants' }).click();
   await expect(page.getByRole('heading', { name: /plan and implants/ })).toBeVisible();
-}
-
-/** Keys as a scanner sends them: all at once, Enter last. */
-async function scan(page: Page, text: string): Promise<void> {
-  await page.evaluate((label) => {
-    for (const key of [...label, 'Enter']) {
-      const event = new KeyboardEvent('keydown', {
-        key: key === '\u001d' ? ']' : key,
-        ctrlKey: key === '\u001d',
-        bubbles: true,
-        cancelable: true,
-      });
-      document.body.dispatchEvent(event);
-    }
-  }, text);
 }
 
 async function checkAxe(page: Page): Promise<void> {

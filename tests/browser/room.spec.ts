@@ -3,15 +3,13 @@
  * an utterance, in the built product: PulseAudio's devices as the microphone, Chromium's
  * own worker closed under it.
  */
-import { chromium, expect, test } from '@playwright/test';
+import { expect, test } from '@playwright/test';
 import type { Browser, Page } from '@playwright/test';
-import { CHROMIUM_PATH } from '../../src/cli/debian-packages';
-import { CHROMIUM_ARGS } from './chromium-args';
+import { openBrowserIn, openListeningCase, sayUntil } from './listening-desk';
 import { LoopbackRoom } from './loopback-room';
 import type { SpokenLine } from './sound-as-microphone';
 
 const line = (words: string): SpokenLine => ({ who: 'surgeon', words, pauseS: 1 });
-const STEP_DONE = line('step done');
 const LONG_MS = 60_000;
 
 test.skip(!LoopbackRoom.isPossible, 'Needs the Debian package "pulseaudio".');
@@ -20,11 +18,7 @@ let room: LoopbackRoom;
 let browser: Browser;
 test.beforeEach(async () => {
   room = await LoopbackRoom.open();
-  browser = await chromium.launch({
-    executablePath: CHROMIUM_PATH,
-    args: [...CHROMIUM_ARGS, '--use-fake-ui-for-media-stream'],
-    env: room.env,
-  });
+  browser = await openBrowserIn(room);
 });
 test.afterEach(async () => {
   await browser.close();
@@ -35,31 +29,19 @@ test.afterEach(async () => {
 async function listen(baseURL: string): Promise<Page> {
   const context = await browser.newContext({ viewport: { width: 1366, height: 768 } });
   const page = await context.newPage();
-  await page.goto(`${baseURL}#/start/setup`);
-  await page.getByLabel('Reverse shoulder: glenoid').check();
-  await page.getByText('RIGHT', { exact: true }).click();
-  await page.getByText('Demo, invented data').click();
-  await page.getByRole('button', { name: 'Open the case' }).click();
-  await page.waitForURL(/#\/desk/);
-  await page.getByRole('button', { name: /^Listen/ }).click();
-  await expect(page.getByText(/^(Listening|Hears|Hearing)/).first()).toBeVisible({
-    timeout: LONG_MS,
-  });
+  await openListeningCase(page, baseURL, 'Reverse shoulder: glenoid with an augmented baseplate');
   return page;
 }
 
-const stepNow = (page: Page, title: string) =>
-  expect(page.getByRole('region', { name: 'Field track' }).getByText(title)).toBeVisible({
-    timeout: LONG_MS,
-  });
+const step = (page: Page, title: string) =>
+  page.getByRole('region', { name: 'Field track' }).getByText(title);
 
 test('[EAR11] a microphone that is pulled out is missed, and heard again when it is back', async ({
   baseURL,
 }) => {
   test.setTimeout(240_000);
   const page = await listen(baseURL ?? '');
-  await room.say(STEP_DONE);
-  await stepNow(page, 'Clear the cartilage');
+  await sayUntil(room, 'step done', step(page, 'Clear the cartilage'));
   const wall = await page.context().newPage();
   await wall.goto(`${baseURL ?? ''}#/wall`);
   room.pullOut();
@@ -70,8 +52,7 @@ test('[EAR11] a microphone that is pulled out is missed, and heard again when it
   await expect(wall.getByText('Can’t hear. The microphone went away')).toBeVisible();
   room.plugIn();
   await expect(page.getByText('The microphone went away')).toHaveCount(0, { timeout: LONG_MS });
-  await room.say(STEP_DONE);
-  await stepNow(page, 'Place the guide pin');
+  await sayUntil(room, 'step done', step(page, 'Place the guide pin'));
 });
 
 test('[EAR12] a listener that dies in the middle of an utterance is replaced, and says what was lost', async ({
@@ -90,6 +71,5 @@ test('[EAR12] a listener that dies in the middle of an utterance is replaced, an
     timeout: LONG_MS,
   });
   await expect(page.getByText(/^(Listening|Hears)/).first()).toBeVisible({ timeout: LONG_MS });
-  await room.say(STEP_DONE);
-  await stepNow(page, 'Clear the cartilage');
+  await sayUntil(room, 'step done', step(page, 'Clear the cartilage'));
 });

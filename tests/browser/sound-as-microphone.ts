@@ -42,12 +42,6 @@ export async function loadClip({
   return readWav(await readFile(new URL(clip.file, CLIPS)));
 }
 
-/** Every recording that there is. */
-export async function loadAllClips(): Promise<readonly Float32Array[]> {
-  const clips = await listClips();
-  return Promise.all(clips.map(async ({ file }) => readWav(await readFile(new URL(file, CLIPS)))));
-}
-
 async function listClips(): Promise<readonly Clip[]> {
   return JSON.parse(await readFile(new URL('manifest.json', CLIPS), 'utf8')) as readonly Clip[];
 }

@@ -52,7 +52,7 @@ const MODELS_LOADED_MS = 30_000;
 
 const fieldTrack = (page: Page) => page.getByRole('region', { name: 'Field track' });
 
-/** The case clock of the desk in seconds. */
+/** The case clock of the desk in whole seconds that have passed. */
 async function readCaseClock(page: Page): Promise<number> {
   const text =
     (await page
@@ -76,8 +76,9 @@ test('[ALL3] [ALL4] spoken words move the wall; killed, it stands where it stood
     `--use-file-for-fake-audio-capture=${sound}%noloop`,
   ]);
   const desk = await browser.context.newPage();
+  const beforeOpenMs = Date.now();
   await openCase(desk, url);
-  const openedAtMs = Date.now();
+  const openedMs = Date.now();
   const wall = await browser.context.newPage();
   await wall.goto(`${url}#/wall`);
   await expect(wall.getByRole('heading', { name: 'Expose the socket' })).toBeVisible();
@@ -98,9 +99,12 @@ test('[ALL3] [ALL4] spoken words move the wall; killed, it stands where it stood
   await page.goto(`${url}#/desk`);
   await expect(fieldTrack(page).getByText('Mark the worn side')).toBeVisible();
   await expect(page.getByText('16°').first()).toBeVisible();
+  const beforeReadMs = Date.now();
   const shown = await readCaseClock(page);
-  // The clock shows whole seconds that have passed: half a second is its mean.
-  expect(Math.abs(shown + 0.5 - (Date.now() - openedAtMs) / 1000)).toBeLessThanOrEqual(1);
+  const readMs = Date.now();
+  // The case was opened, and the clock read, somewhere between two looks at ours, however slow the machine.
+  expect(shown).toBeGreaterThanOrEqual((beforeReadMs - openedMs) / 1000 - 2);
+  expect(shown).toBeLessThanOrEqual((readMs - beforeOpenMs) / 1000 + 1);
   await again.kill();
 });
 
