@@ -35,7 +35,10 @@ const MANNERS: readonly Manner[] = [
 const NOISE_S = 20;
 const NOISE_SEED = 5;
 /** How many talk at once, each in a voice of their own, and how much each has to say. */
-const TALKERS = FIGURE_VOICES.filter((voice) => !Object.values(VOICES).includes(voice));
+const TALKERS = FIGURE_VOICES.filter(
+  // Festival is not among the packages that the tests install.
+  (voice) => !Object.values(VOICES).includes(voice) && !voice.startsWith('festival '),
+);
 const SENTENCES_EACH = 2;
 
 /** Whether these people can speak here. */
