@@ -19,13 +19,14 @@ export function decideFromAll(opinions: Opinions, vocabulary: Vocabulary): Decis
 }
 
 /**
- * What may be said now is told apart well; what may not be said now is nearest to something
- * too, and nothing contests it. How improbable it is to be right shows it.
+ * With a card, what may be said now is told apart well; what may not be said now is nearest to
+ * something too, the card vouches for it, and nothing contests it. That it is improbable shows it.
  */
 function askWhereUnsure(choice: Choice, evidence: Evidence, vocabulary: Vocabulary): Decision {
   const decision = withScore(choice, evidence, vocabulary);
   const { words, score } = decision;
-  if (words === null || score >= LIMITS.leastScore) return decision;
+  const hasCard = evidence.ranked.length > 0;
+  if (words === null || !hasCard || score >= LIMITS.leastScoreWithCard) return decision;
   const other = secondOf(withCards(evidence.network, evidence.ranked), words, vocabulary);
   return { words: null, candidates: other === null ? [words] : [words, other], score };
 }
