@@ -11,10 +11,24 @@ import { DECISION_LIMITS, NETWORK_LIMITS as LIMITS, TWO_VOICES_LIMITS } from './
 import type { GrammarOpinion } from './grammar-decision';
 import { gapAfter, isSameOrder, isValue, withCards } from './rankings';
 import type { PhraseAtDistance } from './rankings';
+import type { Evidence } from './score';
 
 /** Decides with the vocabulary of this moment; what two people said at once is refused, not guessed. */
 export function decideFromAll(opinions: Opinions, vocabulary: Vocabulary): Decision {
-  return withScore(chooseFromAll(opinions, vocabulary), opinions, vocabulary);
+  return askWhereUnsure(chooseFromAll(opinions, vocabulary), opinions, vocabulary);
+}
+
+/**
+ * With a card, what may be said now is told apart well; what may not be said now is nearest to
+ * something too, the card vouches for it, and nothing contests it. That it is improbable shows it.
+ */
+function askWhereUnsure(choice: Choice, evidence: Evidence, vocabulary: Vocabulary): Decision {
+  const decision = withScore(choice, evidence, vocabulary);
+  const { words, score } = decision;
+  const hasCard = evidence.ranked.length > 0;
+  if (words === null || !hasCard || score >= LIMITS.leastScoreWithCard) return decision;
+  const other = secondOf(withCards(evidence.network, evidence.ranked), words, vocabulary);
+  return { words: null, candidates: other === null ? [words] : [words, other], score };
 }
 
 function chooseFromAll(opinions: Opinions, vocabulary: Vocabulary): Choice {
@@ -50,7 +64,7 @@ function chooseAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Choice {
   // Asked last: the margin is dear, and what is clear doesn't need it.
   const isBacked = (): boolean => gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
   if (rival === null && (isClear || isBacked())) return { words: top.words };
-  const other = rival ?? secondOf(network, top, vocabulary);
+  const other = rival ?? secondOf(network, top.words, vocabulary);
   return { words: null, candidates: other === null ? [top.words] : [top.words, other] };
 }
 
@@ -140,10 +154,10 @@ function isContesting(
 
 function secondOf(
   network: readonly PhraseAtDistance[],
-  top: PhraseAtDistance,
+  first: string,
   vocabulary: Vocabulary,
 ): string | null {
-  return network.find(({ words }) => !isSameOrder(words, top.words, vocabulary))?.words ?? null;
+  return network.find(({ words }) => !isSameOrder(words, first, vocabulary))?.words ?? null;
 }
 
 /** Without a grammar, as `npm run listen -- --listener embedding` asks for. */
@@ -154,5 +168,5 @@ export function decideByNetwork(
   const silent = { words: null, margin: () => -Infinity, unexplainedMs: 0, speechMs: 0 };
   const opinions = { ...opinion, grammar: silent, knows: () => true, secondVoice: () => 0 };
   const choice = chooseFromAll(opinions, vocabulary);
-  return withScore(choice, { ...opinion, grammar: null }, vocabulary);
+  return askWhereUnsure(choice, { ...opinion, grammar: null }, vocabulary);
 }

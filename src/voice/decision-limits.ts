@@ -83,6 +83,13 @@ export const NETWORK_LIMITS = {
   rivalGapOfOwn: 20,
   /** From which margin on may the grammar's word contest a size? At 10 dB it then contests 6 of 168 right ones. */
   rivalMarginOfSize: -4,
+  /**
+   * How probable must a phrase be to be taken where a card is in use, by its score? Of 57 digits
+   * of the split that fitted the score, which might not be said then, 24 were taken for another
+   * and now 7; it costs 1 of 110 right ones. Without a card it would cost people 8 of 24 right
+   * numbers (the recordings of test VOI15), and the limits take 3 of 50 such commands as it is.
+   */
+  leastScoreWithCard: 0.3,
   /** How many of the network's likeliest phrases are compared with a card's examples? Ten at least: of 1,193 human digits of the tuning quarter the right one of ten stood last for 20. Of 504 tuning commands it stood first for 502. */
   compared: 16,
 } as const;

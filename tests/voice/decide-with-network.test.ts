@@ -41,6 +41,7 @@ const {
   rivalMarginOfOwn,
   ownDistance,
   leastShareOfSounds,
+  leastScoreWithCard,
 } = NETWORK_LIMITS;
 
 describe('a decision with the phrase network', () => {
@@ -172,13 +173,26 @@ describe('a decision with the phrase network', () => {
       at('depth two four', distance),
       at('depth three two', distance + 0.1),
     ];
-    expect(decide(unsure, { ...grammar, ranked: ranked(ownDistance) }).words).toBe(
-      'depth two four',
-    );
+    expect(decide(unsure, { ...grammar, ranked: ranked(0.25) }).words).toBe('depth two four');
     expect(decide(unsure, { ...grammar, ranked: ranked(ownDistance + 0.01) })).toMatchObject({
       words: null,
       candidates: ['depth two four', 'depth three two'],
     });
+  });
+
+  it('[VOI80] asks about what nothing contests and is improbable all the same', () => {
+    // As a size that may not be said now: a card clear of the others, but far; a network not sure.
+    const ranked = [at('depth two four', ownDistance), at('depth three two', ownDistance + 0.1)];
+    const network = (distance: number) => [
+      at('depth two four', distance),
+      at('depth three two', distance + 20),
+    ];
+    const asked = decide(network(sureDistance), { heard: null, ranked });
+    expect(asked).toMatchObject({ words: null, candidates: ['depth two four', 'depth three two'] });
+    expect(asked.score).toBeLessThan(leastScoreWithCard);
+    const taken = decide(network(1), { heard: 'depth two four', ranked: ranked.map(({ words, distance }) => at(words, distance - 0.4)) }); // prettier-ignore
+    expect(taken.words).toBe('depth two four');
+    expect(taken.score).toBeGreaterThanOrEqual(leastScoreWithCard);
   });
 
   it('[VOI75] counts a phrase without examples as if it were as near as the nearest', () => {
