@@ -2,7 +2,7 @@
  * Every threshold of the decision from two listeners, each with the measurement that set
  * it: `npm run bench -- voice --tuning` with CUEWALL_BENCH_OPINIONS naming a file (tuning
  * voices and tuning half of the human talk, none of them used for figures; of the human
- * digits every fourth recording). docs/voice.md has the tables.
+ * digits every fourth recording). docs/voice-tried.md has the tables.
  */
 export const DECISION_LIMITS = {
   /**
@@ -12,7 +12,7 @@ export const DECISION_LIMITS = {
   agreedDistance: 0.72,
   /** Agreement: how much worse than free sounds may the grammar's phrase be, per frame? Right ones at 5 dB: -12.4 at worst. */
   agreedMargin: -13,
-  /** How much loud sound may the grammar's words leave over, in milliseconds? A breath, a footstep; docs/voice.md. */
+  /** How much loud sound may the grammar's words leave over, in milliseconds? A breath, a footstep; docs/voice-tried.md. */
   unexplainedMs: 250,
   /** One listener alone, never for a value: how near must the examples be? Nearest wrong human digit: 0.535. */
   aloneDistance: 0.5,
@@ -23,7 +23,7 @@ export const DECISION_LIMITS = {
   /**
    * By how much must the grammar's phrase beat free sounds, per frame, to count by itself: as
    * its own decision, or as a doubtful command whatever the examples say? Measured on human
-   * talk; docs/voice.md.
+   * talk; docs/voice-tried.md.
    */
   grammarMargin: -2,
   /**

@@ -2,7 +2,7 @@
  * The listener that needs no recordings: a grammar of exactly what is legal now
  * finds the likeliest phrase, then two checks decide whether it was said at all.
  * Its score must beat a free run of any sounds by a margin, and its words must
- * explain the loud parts of the utterance (docs/voice.md has the measurements).
+ * explain the loud parts of the utterance (docs/voice-tried.md has the measurements).
  */
 import type { Fault, HeardPhrase, Vocabulary } from '../domain';
 import { decideByGrammar } from './decide-both';

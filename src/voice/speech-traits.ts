@@ -2,7 +2,7 @@
  * What an utterance is compared by, in rows of 40 ms: what the phrase network makes of its
  * sounds on the way to phones (the same for everyone), and cepstra (the speaker's own).
  * Either alone tells a known speaker's digits apart in 98 to 99 of 100; together more, and
- * in noise far more (docs/voice.md). Pure.
+ * in noise far more (docs/voice-tried.md). Pure.
  */
 import { CEPSTRAL_SIZE } from './cepstra';
 
