@@ -12,7 +12,7 @@ import { LEXICON } from '../../../src/voice/lexicon';
 import { place } from './conditions';
 import { speakHuman } from './false-activations';
 import type { TalkPlan } from './false-activations';
-import { findBusiest, vocabularyOf } from './moments';
+import { findBusiest, isValue, vocabularyOf } from './moments';
 import type { SpokenMoment } from './moments';
 import { judge, Tallies } from './tally';
 import { soundOf } from './trials';
@@ -40,7 +40,8 @@ export function hearNatively(
       const phrase = { score: 0, listener: '', speechMs: 0, decisionMs: 0 };
       const outcome = judge(moment.words, legal, [{ ...phrase, words: heard[index] ?? null }]);
       const level = condition.snrDb === null ? condition.name : `all noises ${condition.snrDb} dB`;
-      tallies.of(`${level} | native`).add(outcome, false, null);
+      const spoken = legal.find(({ words: text }) => text === moment.words);
+      tallies.of(`${level} | native`).add(outcome, isValue(spoken), null);
     });
   }
   return { rows: tallies.rows, onTalk: hearTalkNatively(talkPlan, words, babble) };
