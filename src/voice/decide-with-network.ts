@@ -27,7 +27,13 @@ function askWhereUnsure(choice: Choice, evidence: Evidence, vocabulary: Vocabula
   const { words, score } = decision;
   const hasCard = evidence.ranked.length > 0;
   if (words === null || !hasCard || score >= LIMITS.leastScoreWithCard) return decision;
-  const other = secondOf(withCards(evidence.network, evidence.ranked), words, vocabulary);
+  // In a language without a network the card alone says what else is near.
+  const { network, ranked } = evidence;
+  const other = secondOf(
+    network.length > 0 ? withCards(network, ranked) : ranked,
+    words,
+    vocabulary,
+  );
   return { words: null, candidates: other === null ? [words] : [words, other], score };
 }
 
@@ -153,11 +159,11 @@ function isContesting(
 }
 
 function secondOf(
-  network: readonly PhraseAtDistance[],
+  ranking: readonly PhraseAtDistance[],
   first: string,
   vocabulary: Vocabulary,
 ): string | null {
-  return network.find(({ words }) => !isSameOrder(words, first, vocabulary))?.words ?? null;
+  return ranking.find(({ words }) => !isSameOrder(words, first, vocabulary))?.words ?? null;
 }
 
 /** Without a grammar, as `npm run listen -- --listener embedding` asks for. */

@@ -190,6 +190,10 @@ describe('a decision with the phrase network', () => {
     const asked = decide(network(sureDistance), { heard: null, ranked });
     expect(asked).toMatchObject({ words: null, candidates: ['depth two four', 'depth three two'] });
     expect(asked.score).toBeLessThan(leastScoreWithCard);
+    // A language without a network: the card is as far from the one as from the other, and names both.
+    const nearly = [at('depth two four', ownDistance), at('depth three two', ownDistance)];
+    const alone = decide([], { heard: 'depth two four', ranked: nearly });
+    expect(alone).toMatchObject({ words: null, candidates: ['depth two four', 'depth three two'] });
     const taken = decide(network(1), { heard: 'depth two four', ranked: ranked.map(({ words, distance }) => at(words, distance - 0.4)) }); // prettier-ignore
     expect(taken.words).toBe('depth two four');
     expect(taken.score).toBeGreaterThanOrEqual(leastScoreWithCard);
