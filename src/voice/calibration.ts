@@ -11,6 +11,7 @@ export interface Features {
   readonly networkGap?: number;
   readonly cardNearness?: number;
   readonly cardGap?: number;
+  readonly textGap?: number;
   /** 1 where the grammar names the phrase too. */
   readonly isNamed?: number;
   /** 1 where it names no other. */
@@ -26,13 +27,15 @@ export type KnownBy =
   | 'network, grammar'
   | 'network, card'
   | 'card, grammar'
-  | 'network, card, grammar';
+  | 'network, card, grammar'
+  | 'network, grammar, text'
+  | 'network, card, grammar, text';
 
 /**
  * Beyond these a feature says no more; below 0 nothing is told apart. Distances and gaps of
  * the network are natural logs, of a card as in phrase-distance.ts, margins log-likelihood a frame.
  */
-export const MOST = { networkGap: 30, cardGap: 0.3, margin: 5 } as const;
+export const MOST = { networkGap: 30, cardGap: 0.3, textGap: 10, margin: 5 } as const;
 export const LEAST = { networkDistance: 0, margin: -15 } as const;
 
 export type Weights = { readonly bias: number } & Features;
@@ -52,4 +55,7 @@ export const CALIBRATION: Readonly<Record<KnownBy, Weights>> = {
   'card, grammar': { bias: 6.888, cardNearness: 12.56, cardGap: 10.48, isNamed: 1.11, isUncontested: 0 },
   // 161 phrases, 48 of them wrong.
   'network, card, grammar': { bias: 5.732, networkNearness: 0.1656, networkGap: 0.04318, cardNearness: 7.938, cardGap: 7.288, isNamed: 0.8859, isUncontested: 0.369 },
+  // Not fitted yet.
+  'network, grammar, text': { bias: 0.1298, networkNearness: 0.254, networkGap: 0.1424, isNamed: 0, isUncontested: 2.689, textGap: 0.3 },
+  'network, card, grammar, text': { bias: 5.732, networkNearness: 0.1656, networkGap: 0.04318, cardNearness: 7.938, cardGap: 7.288, isNamed: 0.8859, isUncontested: 0.369, textGap: 0.3 },
 }; // prettier-ignore

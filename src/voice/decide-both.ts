@@ -22,6 +22,8 @@ export interface Opinions {
    * likely than the likeliest path of all (natural log); empty where the language has none.
    */
   readonly network: readonly PhraseAtDistance[];
+  /** What the text listener makes of the likeliest of these, the likeliest first; empty where it was not asked. */
+  readonly text: readonly PhraseAtDistance[];
   /** Whether there are examples of a phrase. */
   readonly knows: (words: string) => boolean;
   /** In which part of the loud sound a second voice is heard, 0 to 1; asked only where it matters. */
@@ -44,7 +46,7 @@ export function withScore(choice: Choice, evidence: Evidence, vocabulary: Vocabu
 export function decideByGrammar(grammar: GrammarOpinion, vocabulary: Vocabulary): Decision {
   return withScore(
     { words: takenByGrammar(grammar) },
-    { grammar, network: [], ranked: [] },
+    { grammar, network: [], ranked: [], text: [] },
     vocabulary,
   );
 }

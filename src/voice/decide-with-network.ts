@@ -1,15 +1,18 @@
 /**
  * The decision where the phrase network has an opinion. It hears strangers and noise far
- * better than the grammar, and a card's examples hear their own voice better still; a clear
- * opinion of these is taken, unless something contests it: the grammar, or the network alone
- * where the card says otherwise. Then, and in doubt, the two candidates are asked about. Pure.
+ * better than the grammar, a card's examples hear their own voice better still, and the text
+ * listener tells apart what people say; a clear opinion of these together is taken, unless
+ * something contests it: the grammar, the network alone where the card says otherwise, or
+ * of a size the text listener. Then, and in doubt, the two candidates are asked about. Pure.
  */
 import type { Vocabulary } from '../domain';
 import type { Choice, Decision, Opinions } from './decide-both';
 import { chooseWithoutNetwork, withScore } from './decide-both';
-import { DECISION_LIMITS, NETWORK_LIMITS as LIMITS, TWO_VOICES_LIMITS } from './decision-limits';
+import {
+  DECISION_LIMITS, NETWORK_LIMITS as LIMITS, TEXT_LIMITS, TWO_VOICES_LIMITS,
+} from './decision-limits'; // prettier-ignore
 import type { GrammarOpinion } from './grammar-decision';
-import { gapAfter, isSameOrder, isValue, withCards } from './rankings';
+import { gapAfter, isSameOrder, isValue, withCards, withText } from './rankings';
 import type { PhraseAtDistance } from './rankings';
 import type { Evidence } from './score';
 
@@ -28,12 +31,9 @@ function askWhereUnsure(choice: Choice, evidence: Evidence, vocabulary: Vocabula
   const hasCard = evidence.ranked.length > 0;
   if (words === null || !hasCard || score >= LIMITS.leastScoreWithCard) return decision;
   // In a language without a network the card alone says what else is near.
-  const { network, ranked } = evidence;
-  const other = secondOf(
-    network.length > 0 ? withCards(network, ranked) : ranked,
-    words,
-    vocabulary,
-  );
+  const { network, ranked, text } = evidence;
+  const all = network.length > 0 ? withText(withCards(network, ranked), text) : ranked;
+  const other = secondOf(all, words, vocabulary);
   return { words: null, candidates: other === null ? [words] : [words, other], score };
 }
 
@@ -54,24 +54,54 @@ function areTwoVoices({ network, ranked, secondVoice }: Opinions, vocabulary: Vo
 
 /** Without a network's opinion grammar and cards decide. */
 function chooseAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Choice {
-  const { grammar, ranked } = opinions;
-  const network = withCards(opinions.network, ranked);
-  const top = network[0];
+  const { grammar, ranked, text } = opinions;
+  const sounds = withCards(opinions.network, ranked);
+  const all = withText(sounds, text);
+  const { words } = all[0] ?? {};
+  // How near it is, and whether it was talk, the text listener does not say.
+  const top = sounds.find((phrase) => phrase.words === words);
   if (!top) return chooseWithoutNetwork(opinions, vocabulary);
   const isOwn = isOwnVoice(ranked, top, vocabulary);
   if (isTalk(top) || (isHardlyHeard(top) && !isOwn)) return onlyAgreed(opinions, vocabulary);
-  const gap = gapAfter(network, vocabulary);
+  const gap = gapAfter(all, vocabulary);
   const rivalGap = isOwn ? LIMITS.rivalGapOfOwn : LIMITS.sureGap;
   const rival =
     rivalByNetwork(opinions.network, top, rivalGap, vocabulary) ??
-    rivalOf(grammar, top, isOwn, vocabulary);
-  const sureGap = ranked.length > 0 ? LIMITS.sureGapWithCard : LIMITS.sureGap;
-  const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= sureGap;
+    rivalOf(grammar, top, isOwn, vocabulary) ??
+    rivalByText(text, top, vocabulary);
+  const isClear =
+    (isOwn || top.distance <= LIMITS.sureDistance) && gap >= leastGapOf(opinions);
   // Asked last: the margin is dear, and what is clear doesn't need it.
   const isBacked = (): boolean => gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
   if (rival === null && (isClear || isBacked())) return { words: top.words };
-  const other = rival ?? secondOf(network, top.words, vocabulary);
+  const other = rival ?? secondOf(all, top.words, vocabulary);
   return { words: null, candidates: other === null ? [top.words] : [top.words, other] };
+}
+
+/** By how much must the first phrase lead, with what each listener that was asked adds to a lead? */
+function leastGapOf({ ranked, text }: Opinions): number {
+  if (ranked.length > 0) return LIMITS.sureGapWithCard;
+  return text.length > 0 ? TEXT_LIMITS.sureGap : LIMITS.sureGap;
+}
+
+/**
+ * What the text listener is to be asked about: the likeliest phrases, and the grammar's.
+ * Nothing where its answer could change nothing: it was talk, or the network by itself is
+ * as sure as it never was of anything wrong.
+ */
+export function askedOfText(
+  { grammar, network, ranked }: Pick<Opinions, 'grammar' | 'network' | 'ranked'>,
+  vocabulary: Vocabulary,
+): readonly string[] {
+  const likely = withCards(network, ranked);
+  const top = likely[0];
+  if (!top || isTalk(top)) return [];
+  const isSure =
+    isSameOrder(network[0]?.words ?? null, top.words, vocabulary) &&
+    gapAfter(network, vocabulary) >= TEXT_LIMITS.needlessGap;
+  if (isSure) return [];
+  const phrases = likely.slice(0, TEXT_LIMITS.asked).map(({ words }) => words);
+  return [...new Set(grammar.words === null ? phrases : [...phrases, grammar.words])];
 }
 
 function isTalk({ distance }: PhraseAtDistance): boolean {
@@ -143,6 +173,19 @@ function rivalByNetwork(
   return isClear ? own.words : null;
 }
 
+/** What the text listener heard instead of a size, where it finds that far less likely. */
+function rivalByText(
+  text: readonly PhraseAtDistance[],
+  top: PhraseAtDistance,
+  vocabulary: Vocabulary,
+): string | null {
+  const first = text[0];
+  const said = text.find(({ words }) => words === top.words);
+  if (!first || !said || isSameOrder(first.words, top.words, vocabulary)) return null;
+  const isSize = isValue(first.words, vocabulary) || isValue(top.words, vocabulary);
+  return isSize && said.distance >= TEXT_LIMITS.rivalDistanceOfSize ? first.words : null;
+}
+
 /** For a size a weaker objection is enough, but where the speaker's own card knows it. */
 function isContesting(
   grammar: GrammarOpinion,
@@ -172,7 +215,8 @@ export function decideByNetwork(
   vocabulary: Vocabulary,
 ): Decision {
   const silent = { words: null, margin: () => -Infinity, unexplainedMs: 0, speechMs: 0 };
-  const opinions = { ...opinion, grammar: silent, knows: () => true, secondVoice: () => 0 };
+  const heard = { network: opinion.network, ranked: opinion.ranked, text: [] };
+  const opinions = { ...heard, grammar: silent, knows: () => true, secondVoice: () => 0 };
   const choice = chooseFromAll(opinions, vocabulary);
-  return askWhereUnsure(choice, { ...opinion, grammar: null }, vocabulary);
+  return askWhereUnsure(choice, { ...heard, grammar: null }, vocabulary);
 }

@@ -54,7 +54,7 @@ export * from './spoken-language';
 export * from './third-opinion';
 export * from './take-recorder';
 export * from './tell-apart';
-export * from './two-listeners';
+export * from './all-listeners';
 export * from './utterances';
 export * from './voice-activity';
 export * from './voice-card';
