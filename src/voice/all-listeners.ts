@@ -6,7 +6,7 @@ import type { Opinions } from './decide-both';
 import { GrammarListener } from './grammar-listener';
 import type { SpokenLanguage } from './languages';
 import type { Listener } from './listener';
-import type { ReadModelFile } from './mel-filter';
+import type { ReadModelFile } from './model-runs';
 import { NetworkListener } from './network-listener';
 import type { ModelFiles } from './recogniser';
 import { shareOfSecondVoice } from './second-voice';

@@ -55,6 +55,7 @@ export * from './third-opinion';
 export * from './take-recorder';
 export * from './tell-apart';
 export * from './all-listeners';
+export * from './text-model';
 export * from './utterances';
 export * from './voice-activity';
 export * from './voice-card';

@@ -37,7 +37,8 @@ export function describeEvidence(
   const network = withCards(alone, ranked);
   const byNetwork = network.find((phrase) => phrase.words === words);
   const byCard = ranked.find((phrase) => phrase.words === words);
-  const byText = text.find((phrase) => phrase.words === words);
+  // It is asked after the two, about what they made of it.
+  const byText = byNetwork && grammar && text.find((phrase) => phrase.words === words);
   if (!byNetwork && !byCard)
     return grammar && isSameOrder(grammar.words, words, vocabulary)
       ? {

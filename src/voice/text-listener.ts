@@ -3,7 +3,6 @@
  * (text-model.ts) is asked which of a few legal phrases was said. It hears strangers far
  * better than the others, and robots and drills worse, so it decides nothing by itself.
  */
-import { TEXT_LIMITS } from './decision-limits';
 import { splitWords } from './grammar';
 import type { PhraseAtDistance } from './rankings';
 import type { TextModel } from './text-model';

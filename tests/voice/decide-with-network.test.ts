@@ -9,6 +9,7 @@ interface Others {
   readonly heard?: string | null;
   readonly margin?: number;
   readonly ranked?: readonly PhraseAtDistance[];
+  readonly text?: readonly PhraseAtDistance[];
   readonly secondVoice?: number;
   readonly unexplainedMs?: number;
   /** Told each time the grammar's margin is asked for. */
@@ -16,7 +17,8 @@ interface Others {
 }
 
 function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
-  const { heard = null, margin = 0, ranked = [], secondVoice = 0, unexplainedMs = 0 } = others;
+  const { heard = null, margin = 0, ranked = [], text = [] } = others;
+  const { secondVoice = 0, unexplainedMs = 0 } = others;
   const grammar = {
     words: heard,
     margin: () => {
@@ -27,7 +29,7 @@ function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
     speechMs: 900,
   };
   return decideFromAll(
-    { grammar, ranked, network, knows: () => true, secondVoice: () => secondVoice },
+    { grammar, ranked, network, text, knows: () => true, secondVoice: () => secondVoice },
     DEPTH_VOCABULARY,
   );
 }
