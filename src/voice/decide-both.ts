@@ -22,7 +22,9 @@ export interface Opinions {
    * likely than the likeliest path of all (natural log); empty where the language has none.
    */
   readonly network: readonly PhraseAtDistance[];
-  /** What the text listener makes of the likeliest of these, the likeliest first; empty where it was not asked. */
+  /** The likeliest sizes with a number that may not be said now, as the network ranks them. */
+  readonly unsayable: readonly PhraseAtDistance[];
+  /** What the text listener makes of the likeliest of all these, the likeliest first; empty where it was not asked. */
   readonly text: readonly PhraseAtDistance[];
   /** Whether there are examples of a phrase. */
   readonly knows: (words: string) => boolean;

@@ -67,13 +67,13 @@ function chooseAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Choice {
   const rivalGap = isOwn ? LIMITS.rivalGapOfOwn : LIMITS.sureGap;
   const rival =
     rivalByNetwork(opinions.network, top, rivalGap, vocabulary) ??
-    rivalOf(grammar, top, isOwn, vocabulary) ??
-    rivalByText(text, top, vocabulary);
+    rivalOf(grammar, top, isOwn, vocabulary);
+  const isQuestioned = isDoubtedByText(text, top, vocabulary) || isLikelierUnsayable(opinions, top);
   const isClear =
     (isOwn || top.distance <= LIMITS.sureDistance) && gap >= leastGapOf(opinions);
   // Asked last: the margin is dear, and what is clear doesn't need it.
   const isBacked = (): boolean => gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
-  if (rival === null && (isClear || isBacked())) return { words: top.words };
+  if (rival === null && !isQuestioned && (isClear || isBacked())) return { words: top.words };
   const other = rival ?? secondOf(all, top.words, vocabulary);
   return { words: null, candidates: other === null ? [top.words] : [top.words, other] };
 }
@@ -90,7 +90,7 @@ function leastGapOf({ ranked, text }: Opinions): number {
  * as sure as it never was of anything wrong.
  */
 export function askedOfText(
-  { grammar, network, ranked }: Pick<Opinions, 'grammar' | 'network' | 'ranked'>,
+  { grammar, network, ranked, unsayable }: Omit<Opinions, 'text' | 'knows' | 'secondVoice'>,
   vocabulary: Vocabulary,
 ): readonly string[] {
   const likely = withCards(network, ranked);
@@ -98,9 +98,13 @@ export function askedOfText(
   if (!top || isTalk(top)) return [];
   const isSure =
     isSameOrder(network[0]?.words ?? null, top.words, vocabulary) &&
-    gapAfter(network, vocabulary) >= TEXT_LIMITS.needlessGap;
+    gapAfter(network, vocabulary) >= TEXT_LIMITS.needlessGap &&
+    (unsayable[0]?.distance ?? Infinity) - top.distance >= TEXT_LIMITS.needlessGap;
   if (isSure) return [];
-  const phrases = likely.slice(0, TEXT_LIMITS.asked).map(({ words }) => words);
+  const phrases = [
+    ...likely.slice(0, TEXT_LIMITS.asked),
+    ...unsayable.slice(0, TEXT_LIMITS.askedUnsayable),
+  ].map(({ words }) => words);
   return [...new Set(grammar.words === null ? phrases : [...phrases, grammar.words])];
 }
 
@@ -173,17 +177,32 @@ function rivalByNetwork(
   return isClear ? own.words : null;
 }
 
-/** What the text listener heard instead of a size, where it finds that far less likely. */
-function rivalByText(
+/** Whether a size that may not be said now is likelier than this one, to network and text listener together. */
+function isLikelierUnsayable(
+  { network, unsayable, text }: Opinions,
+  { words }: PhraseAtDistance,
+): boolean {
+  const own = withText(network, text).find((phrase) => phrase.words === words);
+  const nearest = withText(unsayable, text)[0];
+  return own !== undefined && nearest !== undefined
+    ? own.distance - nearest.distance >= LIMITS.unsayableLead
+    : false;
+}
+
+/** Whether the text listener finds a size far less likely than something else, sayable or not. */
+function isDoubtedByText(
   text: readonly PhraseAtDistance[],
   top: PhraseAtDistance,
   vocabulary: Vocabulary,
-): string | null {
-  const first = text[0];
+): boolean {
+  const first = text[0]?.words ?? top.words;
   const said = text.find(({ words }) => words === top.words);
-  if (!first || !said || isSameOrder(first.words, top.words, vocabulary)) return null;
-  const isSize = isValue(first.words, vocabulary) || isValue(top.words, vocabulary);
-  return isSize && said.distance >= TEXT_LIMITS.rivalDistanceOfSize ? first.words : null;
+  const isSize = isValue(first, vocabulary) || isValue(top.words, vocabulary);
+  return (
+    isSize &&
+    !isSameOrder(first, top.words, vocabulary) &&
+    (said?.distance ?? 0) >= TEXT_LIMITS.rivalDistanceOfSize
+  );
 }
 
 /** For a size a weaker objection is enough, but where the speaker's own card knows it. */
@@ -211,11 +230,11 @@ function secondOf(
 
 /** Without a grammar, as `npm run listen -- --listener embedding` asks for. */
 export function decideByNetwork(
-  opinion: Pick<Opinions, 'network' | 'ranked'>,
+  opinion: Pick<Opinions, 'network' | 'ranked' | 'unsayable'>,
   vocabulary: Vocabulary,
 ): Decision {
   const silent = { words: null, margin: () => -Infinity, unexplainedMs: 0, speechMs: 0 };
-  const heard = { network: opinion.network, ranked: opinion.ranked, text: [] };
+  const heard = { ...opinion, text: [] };
   const opinions = { ...heard, grammar: silent, knows: () => true, secondVoice: () => 0 };
   const choice = chooseFromAll(opinions, vocabulary);
   return askWhereUnsure(choice, { ...heard, grammar: null }, vocabulary);

@@ -90,6 +90,10 @@ export const NETWORK_LIMITS = {
    * numbers (the recordings of test VOI15), and the limits take 3 of 50 such commands as it is.
    */
   leastScoreWithCard: 0.3,
+  /** Of how many of the likeliest phrases are the sizes thought of that may not be said now? */
+  otherNumbersOf: 2,
+  /** By how much must such a one be likelier, text listener included, for the size to be asked about? */
+  unsayableLead: 4,
   /** How many of the network's likeliest phrases are compared with a card's examples? Ten at least: of 1,193 human digits of the tuning quarter the right one of ten stood last for 20. Of 504 tuning commands it stood first for 502. */
   compared: 16,
 } as const;
@@ -104,11 +108,13 @@ export const TEXT_LIMITS = {
    * From which gap of the network alone on is it not asked? Of 600 human digits that the network
    * heard wrongly none led by more than 19, of 270 commands none by more than 24.
    */
-  needlessGap: 40,
+  needlessGap: 30,
   /** What the first phrase must lead by where it was asked and no card is in use. Of strangers' digits 88 % clean and 79 % in noise do, and 0.3 and 0 % wrong ones; with 10 it is 91, 85, 1.3 and 0. */
   sureGap: 14,
   /** How many phrases is it asked about? Of ten digits all; of 270 commands the right one was always among ten. */
   asked: 10,
+  /** Of sizes that may not be said now, how many? */
+  askedUnsayable: 2,
   /** What one unit of its log-likelihood weighs against the network's. */
   perTextUnit: 3,
   /** Farther than this it says no more: it is more than 8 off only where it understands nothing. */

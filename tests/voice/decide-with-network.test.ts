@@ -29,7 +29,7 @@ function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
     speechMs: 900,
   };
   return decideFromAll(
-    { grammar, ranked, network, text, knows: () => true, secondVoice: () => secondVoice },
+    { grammar, ranked, network, text, unsayable: [], knows: () => true, secondVoice: () => secondVoice },
     DEPTH_VOCABULARY,
   );
 }

@@ -125,7 +125,7 @@ describe('the score of a decision', () => {
 
   it('[VOI79] goes with the phrase that is taken, or with the first of two that are asked about', () => {
     const grammar = { words: null, margin: () => -Infinity, unexplainedMs: 0, speechMs: 900 };
-    const opinions = { grammar, ranked: [], text: [], knows: () => false, secondVoice: () => 0 };
+    const opinions = { grammar, ranked: [], text: [], unsayable: [], knows: () => false, secondVoice: () => 0 };
     const clear = rankingOf([1, 2, 40, 50, 60]);
     const taken = decideFromAll({ ...opinions, network: clear }, DEPTH_VOCABULARY);
     expect(taken).toEqual({
@@ -133,7 +133,7 @@ describe('the score of a decision', () => {
       score: scoreOf(SAID, { grammar, network: clear, ranked: [], text: [] }, DEPTH_VOCABULARY),
     });
     const close = rankingOf([1, 40, 2, 50, 60]);
-    const asked = decideByNetwork({ network: close, ranked: [] }, DEPTH_VOCABULARY);
+    const asked = decideByNetwork({ network: close, ranked: [], unsayable: [] }, DEPTH_VOCABULARY);
     expect(asked).toEqual({
       words: null,
       candidates: [SAID, OTHER_SIZE],

@@ -60,7 +60,7 @@ function chooseBy(
   }[way];
   const { words, candidates } = evidence.grammar
     ? decideFromAll({ ...opinions, ...evidence, grammar }, sample.vocabulary)
-    : decideByNetwork(evidence, sample.vocabulary);
+    : decideByNetwork({ ...opinions, ...evidence }, sample.vocabulary);
   return { words: words ?? candidates?.[0] ?? null, isTaken: words !== null, evidence };
 }
 

@@ -19,6 +19,7 @@ export interface Sample {
   readonly network: readonly PhraseAtDistance[];
   readonly ranked: readonly PhraseAtDistance[];
   readonly text: readonly PhraseAtDistance[];
+  readonly unsayable: readonly PhraseAtDistance[];
   readonly grammar: {
     readonly words: string | null;
     /** Null where there is no phrase to ask for. */
@@ -73,12 +74,13 @@ async function* hearSamples(
 }
 
 /** The opinions as the listeners gave them. */
-export function toOpinions({ grammar, network, ranked, text, secondVoice }: Sample): Opinions {
+export function toOpinions({ grammar, network, ranked, text, unsayable, secondVoice }: Sample): Opinions {
   return {
     grammar: { ...grammar, margin: () => grammar.margin ?? -Infinity },
     network,
     ranked,
     text,
+    unsayable,
     knows: () => grammar.isKnown,
     secondVoice: () => secondVoice,
   };
@@ -93,10 +95,10 @@ export function isSaid(words: string, { said, vocabulary: { phrases } }: Sample)
 }
 
 function keep({ group, said, voice, room, vocabulary }: Spoken, opinions: Opinions): Sample {
-  const { grammar, network, ranked, text } = opinions;
+  const { grammar, network, ranked, text, unsayable } = opinions;
   const margin = grammar.words === null ? null : grammar.margin();
   return {
-    group, said, voice, room, vocabulary, ranked, text,
+    group, said, voice, room, vocabulary, ranked, text, unsayable,
     // JSON has no infinity; a phrase that can't be it is no candidate either.
     network: network.filter(({ distance }) => distance < Infinity),
     grammar: {
