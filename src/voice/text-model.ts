@@ -8,7 +8,7 @@ import type { InferenceSession } from 'onnxruntime-web/wasm';
 import { openModel, runInTurn } from './model-runs';
 import type { ReadModelFile } from './model-runs';
 import { NextTokens } from './next-tokens';
-import { END, loadTokens } from './text-tokens';
+import { BEGIN, loadTokens } from './text-tokens';
 import type { ToTokens } from './text-tokens';
 
 /** Its files, by the names that a reader is asked for. */
@@ -16,15 +16,21 @@ const ENCODER_FILE = 'text-model/encoder_model.onnx';
 const DECODER_FILE = 'text-model/decoder_model_merged.onnx';
 /** Only longer sound is taken: a tenth of a second, as its makers' own code demands. */
 const TOO_SHORT_SAMPLES = 1_600;
-/** What a memory of nothing looks like: no texts, 8 heads, one place, 36 numbers. */
-const NO_MEMORY = new Tensor('float32', new Float32Array(0), [0, 8, 1, 36]);
+/** A memory of nothing: no text, 8 heads, one place, 36 numbers. */
+const NOTHING = new Tensor('float32', new Float32Array(0), [0, 8, 1, 36]);
 
-/** What the model remembers of a text so far and of the sound, by name of its input. */
+/** What the model remembers of the sound and of a text so far, by name of its input. */
 type Memory = Readonly<Record<string, Tensor>>;
 type Tokens = readonly number[];
 
-/** A sound, ready to be asked for any text. */
-export interface HeardText {
+/** How far the model has come: what may be next, and what it needs to go on. */
+interface Reached {
+  readonly next: NextTokens;
+  readonly memory: Memory;
+}
+
+/** A sound, ready to be asked for any text: the model stands before the first token. */
+export interface HeardText extends Reached {
   readonly states: Tensor;
 }
 
@@ -47,27 +53,36 @@ export class TextModel {
     if (pcm.length <= TOO_SHORT_SAMPLES) return null;
     const sound = new Tensor('float32', pcm, [1, pcm.length]);
     const out = await runInTurn(() => this.encoder.run({ input_values: sound }));
-    return { states: out['last_hidden_state'] as Tensor };
+    const states = out['last_hidden_state'] as Tensor;
+    const names = this.decoder.inputNames.filter((name) => name.startsWith('past_key_values'));
+    const nothing = Object.fromEntries(names.map((name) => [name, NOTHING]));
+    // By itself: its numbers are far larger than any other token's, and would coarsen theirs.
+    return { states, ...(await this.#run(states, nothing, [[BEGIN]], false)) };
   }
 
   /**
    * For each text the natural log of how likely exactly it is, given the sound. For a dozen
    * texts or so at once: memory grows with their number. The model rounds its numbers for
-   * all texts of a call together, so that the same text differs a little from call to call.
+   * all texts of a call together, so that a text's likelihood differs by some tenths from
+   * call to call (docs/voice.md).
    */
   async weigh(heard: HeardText, texts: readonly string[]): Promise<readonly number[]> {
     const rows = texts.map(this.toTokens);
-    const [first] = rows;
-    if (first === undefined) return [];
+    const [first = []] = rows;
+    // What all begin with is run once, what is left of each for all at once.
     const shared = countShared(rows);
-    // What all begin with is run once; its last place says how each goes on.
-    const begun = await this.#begin(heard, first.slice(0, shared));
+    const beginning = first.slice(0, shared);
+    const stem = shared > 0 ? await this.#goOn(heard, heard.memory, [beginning]) : heard;
     const longer = rows.filter((row) => row.length > shared + 1);
-    const restOf = await this.#goOn(heard, begun.memory, longer, shared);
-    return rows.map(
-      (row) =>
-        sumOf(shared, (at) => begun.next.logOf(at, row[at + 1] ?? END)) + (restOf.get(row) ?? 0),
-    );
+    const rests = longer.map((row) => row.slice(shared, -1));
+    const places = Math.max(0, ...rests.map(({ length }) => length));
+    const rest = longer.length > 0 ? await this.#goOn(heard, stem.memory, rests) : stem;
+    const logOf = (row: Tokens, at: number, token: number): number => {
+      if (at === 0) return heard.next.logOf(0, token);
+      if (at <= shared) return stem.next.logOf(at - 1, token);
+      return rest.next.logOf(longer.indexOf(row) * places + at - shared - 1, token);
+    };
+    return rows.map((row) => row.reduce((sum, token, at) => sum + logOf(row, at, token), 0));
   }
 
   async close(): Promise<void> {
@@ -75,54 +90,42 @@ export class TextModel {
     await this.decoder.release();
   }
 
-  async #begin(
-    { states }: HeardText,
-    tokens: Tokens,
-  ): Promise<{ readonly next: NextTokens; readonly memory: Memory }> {
-    const names = this.decoder.inputNames.filter((name) => name.startsWith('past_key_values'));
-    const feeds = {
-      input_ids: toTensor([tokens]),
-      encoder_hidden_states: states,
-      use_cache_branch: new Tensor('bool', [false]),
-      ...Object.fromEntries(names.map((name) => [name, NO_MEMORY])),
-    };
-    const out = await runInTurn(() => this.decoder.run(feeds));
-    const memory = names.map((name) => [name, out[name.replace('past_key_values', 'present')]]);
-    return { next: nextTokensOf(out), memory: Object.fromEntries(memory) as Memory };
+  /** Feeds it several texts that all stand where this memory does. */
+  #goOn({ states }: HeardText, memory: Memory, rows: readonly Tokens[]): Promise<Reached> {
+    const longest = Math.max(...rows.map(({ length }) => length));
+    // What fills up a shorter row comes after it, and is not looked at.
+    const filled = rows.map((row) =>
+      Array.from({ length: longest }, (_, at) => row[Math.min(at, row.length - 1)] ?? BEGIN),
+    );
+    return this.#run(states, repeatTexts(memory, rows.length), filled, true);
   }
 
-  /** By row: the log of how likely what comes after its first shared tokens and one more is. */
-  async #goOn(
-    { states }: HeardText,
+  async #run(
+    states: Tensor,
     memory: Memory,
     rows: readonly Tokens[],
-    shared: number,
-  ): Promise<ReadonlyMap<Tokens, number>> {
-    if (rows.length === 0) return new Map();
-    const places = Math.max(...rows.map(({ length }) => length)) - 1 - shared;
-    // The sound is the same for all texts, and the model takes it as one for all.
-    const repeated = Object.entries(memory).map(([name, tensor]) => [
-      name,
-      name.includes('decoder') ? repeat(tensor, rows.length) : tensor,
-    ]);
+    hasMemory: boolean,
+  ): Promise<Reached> {
     const feeds = {
-      input_ids: toTensor(
-        rows.map((row) => Array.from({ length: places }, (_, at) => row[shared + at] ?? END)),
-      ),
+      input_ids: toTensor(rows),
       encoder_hidden_states: states,
-      use_cache_branch: new Tensor('bool', [true]),
-      ...(Object.fromEntries(repeated) as Memory),
+      use_cache_branch: new Tensor('bool', [hasMemory]),
+      ...memory,
     };
-    const next = nextTokensOf(await runInTurn(() => this.decoder.run(feeds, ['logits'])));
-    return new Map(
-      rows.map((row, index) => [
-        row,
-        sumOf(row.length - 1 - shared, (at) =>
-          next.logOf(index * places + at, row[shared + at + 1] ?? END),
-        ),
-      ]),
-    );
+    // Of the sound it remembers what it was given; only texts grow.
+    const grown = Object.keys(memory).filter((name) => !hasMemory || isOfTexts(name));
+    const outputs = grown.map((name) => name.replace('past_key_values', 'present'));
+    const out = await runInTurn(() => this.decoder.run(feeds, ['logits', ...outputs]));
+    const news = grown.map((name, index) => [name, out[outputs[index] ?? '']]);
+    return {
+      next: new NextTokens(out['logits']?.data as Float32Array),
+      memory: { ...memory, ...(Object.fromEntries(news) as Memory) },
+    };
   }
+}
+
+function isOfTexts(name: string): boolean {
+  return name.includes('.decoder.');
 }
 
 /** How many tokens all rows begin with; at least one more is left of each. */
@@ -130,16 +133,8 @@ function countShared(rows: readonly Tokens[]): number {
   let count = 0;
   const goesOn = (row: Tokens): boolean =>
     row.length > count + 1 && row[count] === rows[0]?.[count];
-  while (rows.every(goesOn)) count += 1;
+  while (rows.length > 0 && rows.every(goesOn)) count += 1;
   return count;
-}
-
-function sumOf(count: number, valueOf: (index: number) => number): number {
-  return Array.from({ length: count }, (_, index) => valueOf(index)).reduce((a, b) => a + b, 0);
-}
-
-function nextTokensOf(out: InferenceSession.ReturnType): NextTokens {
-  return new NextTokens(out['logits']?.data as Float32Array);
 }
 
 function toTensor(rows: readonly Tokens[]): Tensor {
@@ -147,7 +142,15 @@ function toTensor(rows: readonly Tokens[]): Tensor {
   return new Tensor('int64', tokens, [rows.length, rows[0]?.length ?? 0]);
 }
 
-/** The same for each of several texts. */
+/** The memory of one text for each of several. The sound is the same for all, and the model takes it as one for all. */
+function repeatTexts(memory: Memory, times: number): Memory {
+  const all = Object.entries(memory).map(([name, tensor]) => [
+    name,
+    isOfTexts(name) ? repeat(tensor, times) : tensor,
+  ]);
+  return Object.fromEntries(all) as Memory;
+}
+
 function repeat(one: Tensor, times: number): Tensor {
   const data = one.data as Float32Array;
   const all = new Float32Array(times * data.length);

@@ -4,15 +4,15 @@
  */
 
 /** Stands before every text. */
-const BEGIN = 1;
-/** Stands after every text; also fills up rows that are shorter than others. */
-export const END = 2;
+export const BEGIN = 1;
+/** Stands after every text. */
+const END = 2;
 
-/** The numbers of a text, its beginning and its end included. */
+/** The numbers of a text, its end included, its beginning not. */
 export type ToTokens = (text: string) => readonly number[];
 
 /** Reads the vocabulary. */
 export async function loadTokens(): Promise<ToTokens> {
   const { default: vocabulary } = await import('llama-tokenizer-js');
-  return (text) => [BEGIN, ...vocabulary.encode(text, false), END];
+  return (text) => [...vocabulary.encode(text, false), END];
 }
