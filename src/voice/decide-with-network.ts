@@ -22,14 +22,13 @@ export function decideFromAll(opinions: Opinions, vocabulary: Vocabulary): Decis
 }
 
 /**
- * With a card, what may be said now is told apart well; what may not be said now is nearest to
- * something too, the card vouches for it, and nothing contests it. That it is improbable shows it.
+ * What may be said now is told apart well; what may not be said now is nearest to something
+ * too, and nothing contests it. That it is improbable shows it.
  */
 function askWhereUnsure(choice: Choice, evidence: Evidence, vocabulary: Vocabulary): Decision {
   const decision = withScore(choice, evidence, vocabulary);
   const { words, score } = decision;
-  const hasCard = evidence.ranked.length > 0;
-  if (words === null || !hasCard || score >= LIMITS.leastScoreWithCard) return decision;
+  if (words === null || score >= LIMITS.leastScore) return decision;
   // In a language without a network the card alone says what else is near.
   const { network, ranked, text } = evidence;
   const all = network.length > 0 ? withText(withCards(network, ranked), text) : ranked;

@@ -89,7 +89,7 @@ export const NETWORK_LIMITS = {
    * and now 7; it costs 1 of 110 right ones. Without a card it would cost people 8 of 24 right
    * numbers (the recordings of test VOI15), and the limits take 3 of 50 such commands as it is.
    */
-  leastScoreWithCard: 0.3,
+  leastScore: 0.5,
   /** Of how many of the likeliest phrases are the sizes thought of that may not be said now? */
   otherNumbersOf: 2,
   /** By how much must such a one be likelier, text listener included, for the size to be asked about? */
