@@ -5,7 +5,7 @@
  * together with the functions that the compiler itself calls.
  */
 import type { Decoder, SoundSwallowerModule } from 'soundswallower';
-import { END } from './word-graph';
+import { END, START } from './word-graph';
 import type { WordGraph } from './word-graph';
 
 /** The parts of the compiled module that its typings leave out. Log probabilities are whole numbers in its own unit. */
@@ -36,7 +36,7 @@ export function setWordGraph(
   const graph = withText(module, 'commands', (name) =>
     module._fsg_model_init(name, logmath, weight, states),
   );
-  module._fsg_set_states(graph, 0, END);
+  module._fsg_set_states(graph, START, END);
   for (const { from, to, word, probability } of arcs) {
     const log = probability === 1 ? 0 : module._logmath_log(logmath, probability);
     if (word === null) module._fsg_model_null_trans_add(graph, from, to, log);

@@ -8,12 +8,7 @@ import type { Fault, HeardPhrase, Vocabulary } from '../domain';
 import { decideByGrammar } from './decide-both';
 import type { GrammarOpinion } from './grammar-decision';
 import { explainUtterance, hasSqueezedDigit } from './explained';
-import {
-  createSoundsGrammar,
-  grammarToGraph,
-  listPhoneWords,
-  vocabularyToGrammar,
-} from './grammar';
+import { createSoundsGraph, grammarToGraph, listPhoneWords, vocabularyToGrammar } from './grammar';
 import type { Grammar } from './grammar';
 import { LANGUAGES } from './languages';
 import type { SpokenLanguage } from './languages';
@@ -58,7 +53,7 @@ export class GrammarListener implements Listener {
     const commands = await GrammarDecoder.create(module, language);
     const sounds = await GrammarDecoder.create(module, language, SOUNDS_OPTIONS);
     for (const [word, phone] of listPhoneWords(language.phones)) sounds.addWord(word, phone);
-    sounds.setGrammar(createSoundsGrammar(language.phones));
+    sounds.setWordGraph(createSoundsGraph(language.phones));
     return new GrammarListener(commands, sounds, nowMs, language.digits);
   }
 

@@ -6,7 +6,7 @@
  */
 import { fault } from '../domain';
 import type { Fault, Vocabulary } from '../domain';
-import { createWordGraph } from './word-graph';
+import { createWordGraph, END, START } from './word-graph';
 import type { WordGraph } from './word-graph';
 
 /** What a listener needs to hear one vocabulary. */
@@ -58,13 +58,20 @@ export function grammarToGraph({ address, phraseOf }: Grammar): WordGraph | null
   return createWordGraph(address, [...phraseOf.values()].map(splitWords));
 }
 
-/** A grammar of any sounds at all, in JSGF (W3C note of 2000): what the commands are measured against. */
-export function createSoundsGrammar(phones: readonly string[]): string {
-  const alternatives = phones.map(phoneToWord).join(' | ');
-  return `#JSGF V1.0;\ngrammar sounds;\npublic <sounds> = ( ${alternatives} )+;\n`;
+/**
+ * Any sounds at all, one at least: what the commands are measured against. After each sound
+ * it is as probable to end as to go on.
+ */
+export function createSoundsGraph(phones: readonly string[]): WordGraph {
+  const probability = 1 / (2 * phones.length);
+  const arcs = phones.map(phoneToWord).flatMap((word) => [
+    { from: START, to: START, word, probability },
+    { from: START, to: END, word, probability },
+  ]);
+  return { states: 2, arcs };
 }
 
-/** The dictionary entries that the grammar of sounds needs: word and pronunciation. */
+/** The dictionary entries that the graph of sounds needs: word and pronunciation. */
 export function listPhoneWords(phones: readonly string[]): readonly (readonly [string, string])[] {
   return phones.map((phone) => [phoneToWord(phone), phone] as const);
 }

@@ -106,11 +106,6 @@ export class GrammarDecoder {
     if (!this.#isKnown(word)) this.#decoder.add_words([word, phones]);
   }
 
-  /** Sets what is heard from now on, as JSGF. */
-  setGrammar(jsgf: string): void {
-    this.#decoder.set_grammar(jsgf);
-  }
-
   /** Sets what is heard from now on, as a graph of words that can be pronounced. */
   setWordGraph(graph: WordGraph): void {
     setWordGraph(this.#module, this.#decoder, graph);

@@ -19,13 +19,14 @@ export interface WordArc {
   readonly probability: number;
 }
 
-/** States are numbers from 0, where a sentence begins, and `END`. */
 export interface WordGraph {
+  /** How many there are. */
   readonly states: number;
   readonly arcs: readonly WordArc[];
 }
 
-const START = 0;
+/** Where every sentence begins. */
+export const START = 0;
 /** Where every sentence ends. */
 export const END = 1;
 

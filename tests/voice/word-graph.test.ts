@@ -1,8 +1,9 @@
 import { fc, test } from '@fast-check/vitest';
+import type { Config, Decoder, SoundSwallowerModule } from 'soundswallower';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { GrammarDecoder, loadRecogniser } from '../../src/voice/recogniser';
 import type { Pass } from '../../src/voice/recogniser';
-import { LANGUAGES } from '../../src/voice';
+import { createSoundsGraph, LANGUAGES, listPhoneWords } from '../../src/voice';
 import { createWordGraph } from '../../src/voice/word-graph';
 import { writeOutGrammar } from '../support/written-out-grammar';
 import { hiss, join, loadFixture, MODEL_BASE } from './real-listener';
@@ -48,13 +49,28 @@ const FIXTURES = [
 
 let byGraph: GrammarDecoder;
 let byList: GrammarDecoder;
+let library: SoundSwallowerModule;
+/** The library's own decoders, as they were made: only they read JSGF. */
+const inside: Decoder[] = [];
+
 beforeAll(async () => {
-  const library = await loadRecogniser({ modelBase: MODEL_BASE });
-  byGraph = await GrammarDecoder.create(library, LANGUAGES[0]);
-  byList = await GrammarDecoder.create(library, LANGUAGES[0]);
+  library = await loadRecogniser({ modelBase: MODEL_BASE });
+  byGraph = await createDecoder();
+  byList = await createDecoder();
   for (const word of split(`theatre wall ${PHRASES.join(' ')}`))
     expect([byGraph.canPronounce(word), byList.canPronounce(word)]).toEqual([true, true]);
 });
+
+function createDecoder(options = {}): Promise<GrammarDecoder> {
+  class Shown extends library.Decoder {
+    constructor(config: Config) {
+      super(config);
+      inside.push(this);
+    }
+  }
+  const showing = Object.create(library, { Decoder: { value: Shown } }) as SoundSwallowerModule;
+  return GrammarDecoder.create(showing, LANGUAGES[0], options);
+}
 
 /** What is made of it, without the stretches of silence, which the list cuts in more pieces. */
 function hear(decoder: GrammarDecoder, sound: Float32Array): Pass {
@@ -67,7 +83,7 @@ describe('the decoder on a graph of words', () => {
     '[VOI81] hears what it hears by the list written out, with the same score at the same times (address "%s")',
     (address) => {
       byGraph.setWordGraph(createWordGraph(split(address), PHRASES.map(split)));
-      byList.setGrammar(writeOutGrammar(address, PHRASES));
+      inside[1]?.set_grammar(writeOutGrammar(address, PHRASES));
       for (const fixture of FIXTURES) {
         const whole = join(hiss(200), loadFixture(fixture), hiss(200));
         // Cut in the middle of a word too, where the last sound has no silence after it.
@@ -78,6 +94,21 @@ describe('the decoder on a graph of words', () => {
       }
     },
   );
+
+  it('[VOI81] hears any sounds as it does by the list of them in JSGF', async () => {
+    const { phones } = LANGUAGES[0];
+    const options = { cionly: true, beam: 1e-20, pbeam: 1e-20, wbeam: 1e-10 };
+    const sounds = [await createDecoder(options), await createDecoder(options)] as const;
+    const words = listPhoneWords(phones);
+    for (const [word, phone] of words) for (const decoder of sounds) decoder.addWord(word, phone);
+    sounds[0].setWordGraph(createSoundsGraph(phones));
+    const list = words.map(([word]) => word).join(' | ');
+    inside[3]?.set_grammar(`#JSGF V1.0;\ngrammar sounds;\npublic <sounds> = ( ${list} )+;\n`);
+    for (const fixture of FIXTURES) {
+      const sound = loadFixture(fixture);
+      expect(hear(sounds[0], sound)).toEqual(hear(sounds[1], sound));
+    }
+  });
 
   it('[VOI81] refuses a word that is not in the dictionary, and goes on with the graph before', () => {
     byGraph.setWordGraph(createWordGraph(split('theatre wall'), PHRASES.map(split)));
