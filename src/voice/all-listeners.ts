@@ -1,7 +1,7 @@
 /** All listeners behind one port; the decision from what they say is in decide-with-network.ts. */
 import type { CardLearning, Fault, HeardPhrase, Vocabulary } from '../domain';
 import type { CardVoice } from './card-voice';
-import { askedOfText, decideFromAll } from './decide-with-network';
+import { decideFromAll } from './decide-with-network';
 import type { Opinions } from './decide-both';
 import { GrammarListener } from './grammar-listener';
 import type { SpokenLanguage } from './languages';
@@ -11,6 +11,7 @@ import { NetworkListener } from './network-listener';
 import type { ModelFiles } from './recogniser';
 import { shareOfSecondVoice } from './second-voice';
 import { TextListener } from './text-listener';
+import { askedOfText } from './text-opinion';
 import { TextModel } from './text-model';
 
 export class AllListeners implements Listener {

@@ -12,9 +12,10 @@ import {
   DECISION_LIMITS, NETWORK_LIMITS as LIMITS, TEXT_LIMITS, TWO_VOICES_LIMITS,
 } from './decision-limits'; // prettier-ignore
 import type { GrammarOpinion } from './grammar-decision';
-import { gapAfter, isSameOrder, isValue, withCards, withText } from './rankings';
+import { gapAfter, isSameOrder, isTalk, isValue, withCards, withText } from './rankings';
 import type { PhraseAtDistance } from './rankings';
 import type { Evidence } from './score';
+import { isBackedByText, isDoubtedByText, isLikelierUnsayable } from './text-opinion';
 
 /** Decides with the vocabulary of this moment; what two people said at once is refused, not guessed. */
 export function decideFromAll(opinions: Opinions, vocabulary: Vocabulary): Decision {
@@ -66,10 +67,9 @@ function chooseAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Choice {
   const rivalGap = isOwn ? LIMITS.rivalGapOfOwn : LIMITS.sureGap;
   const rival =
     rivalByNetwork(opinions.network, top, rivalGap, vocabulary) ??
-    rivalOf(grammar, top, isOwn, vocabulary);
+    rivalOf(grammar, top, isOwn || isBackedByText(opinions, top, vocabulary), vocabulary);
   const isQuestioned = isDoubtedByText(text, top, vocabulary) || isLikelierUnsayable(opinions, top);
-  const isClear =
-    (isOwn || top.distance <= LIMITS.sureDistance) && gap >= leastGapOf(opinions);
+  const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= leastGapOf(opinions);
   // Asked last: the margin is dear, and what is clear doesn't need it.
   const isBacked = (): boolean => gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
   if (rival === null && !isQuestioned && (isClear || isBacked())) return { words: top.words };
@@ -81,34 +81,6 @@ function chooseAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Choice {
 function leastGapOf({ ranked, text }: Opinions): number {
   if (ranked.length > 0) return LIMITS.sureGapWithCard;
   return text.length > 0 ? TEXT_LIMITS.sureGap : LIMITS.sureGap;
-}
-
-/**
- * What the text listener is to be asked about: the likeliest phrases, and the grammar's.
- * Nothing where its answer could change nothing: it was talk, or the network by itself is
- * as sure as it never was of anything wrong.
- */
-export function askedOfText(
-  { grammar, network, ranked, unsayable }: Omit<Opinions, 'text' | 'knows' | 'secondVoice'>,
-  vocabulary: Vocabulary,
-): readonly string[] {
-  const likely = withCards(network, ranked);
-  const top = likely[0];
-  if (!top || isTalk(top)) return [];
-  const isSure =
-    isSameOrder(network[0]?.words ?? null, top.words, vocabulary) &&
-    gapAfter(network, vocabulary) >= TEXT_LIMITS.needlessGap &&
-    (unsayable[0]?.distance ?? Infinity) - top.distance >= TEXT_LIMITS.needlessGap;
-  if (isSure) return [];
-  const phrases = [
-    ...likely.slice(0, TEXT_LIMITS.asked),
-    ...unsayable.slice(0, TEXT_LIMITS.askedUnsayable),
-  ].map(({ words }) => words);
-  return [...new Set(grammar.words === null ? phrases : [...phrases, grammar.words])];
-}
-
-function isTalk({ distance }: PhraseAtDistance): boolean {
-  return distance > LIMITS.talkDistance;
 }
 
 /** In faint sound no phrase is unlikely: the network names hardly anything, and nothing else either. */
@@ -129,11 +101,13 @@ function onlyAgreed(opinions: Opinions, vocabulary: Vocabulary): Choice {
 function rivalOf(
   grammar: GrammarOpinion,
   top: PhraseAtDistance,
-  isOwn: boolean,
+  isVouchedFor: boolean,
   vocabulary: Vocabulary,
 ): string | null {
   const isOther = grammar.words !== null && !isSameOrder(grammar.words, top.words, vocabulary);
-  return isOther && isContesting(grammar, top.words, isOwn, vocabulary) ? grammar.words : null;
+  return isOther && isContesting(grammar, top.words, isVouchedFor, vocabulary)
+    ? grammar.words
+    : null;
 }
 
 /** Whether the speaker's own card is far nearer to this phrase than to any of another meaning. */
@@ -176,46 +150,18 @@ function rivalByNetwork(
   return isClear ? own.words : null;
 }
 
-/** Whether a size that may not be said now is likelier than this one, to network and text listener together. */
-function isLikelierUnsayable(
-  { network, unsayable, text }: Opinions,
-  { words }: PhraseAtDistance,
-): boolean {
-  const own = withText(network, text).find((phrase) => phrase.words === words);
-  const nearest = withText(unsayable, text)[0];
-  return own !== undefined && nearest !== undefined
-    ? own.distance - nearest.distance >= LIMITS.unsayableLead
-    : false;
-}
-
-/** Whether the text listener finds a size far less likely than something else, sayable or not. */
-function isDoubtedByText(
-  text: readonly PhraseAtDistance[],
-  top: PhraseAtDistance,
-  vocabulary: Vocabulary,
-): boolean {
-  const first = text[0]?.words ?? top.words;
-  const said = text.find(({ words }) => words === top.words);
-  const isSize = isValue(first, vocabulary) || isValue(top.words, vocabulary);
-  return (
-    isSize &&
-    !isSameOrder(first, top.words, vocabulary) &&
-    (said?.distance ?? 0) >= TEXT_LIMITS.rivalDistanceOfSize
-  );
-}
-
-/** For a size a weaker objection is enough, but where the speaker's own card knows it. */
+/** For a size a weaker objection is enough, but where the speaker's own card or the text listener vouches for it. */
 function isContesting(
   grammar: GrammarOpinion,
   words: string,
-  isOwn: boolean,
+  isVouchedFor: boolean,
   vocabulary: Vocabulary,
 ): boolean {
   const isSize = isValue(words, vocabulary) || isValue(grammar.words ?? '', vocabulary);
   const leastOfStranger = isSize ? LIMITS.rivalMarginOfSize : DECISION_LIMITS.grammarMargin;
   return (
     grammar.unexplainedMs <= DECISION_LIMITS.unexplainedMs &&
-    grammar.margin() >= (isOwn ? LIMITS.rivalMarginOfOwn : leastOfStranger)
+    grammar.margin() >= (isVouchedFor ? LIMITS.rivalMarginOfVouched : leastOfStranger)
   );
 }
 

@@ -71,10 +71,12 @@ export const NETWORK_LIMITS = {
   /** Farther than this a card is a stranger's: nearest talk 0.741; of 1,000 own digits 99 in 100 lay nearer than 0.708. */
   ownDistance: 0.72,
   /**
-   * From which margin on may the grammar's phrase contest such a card? At 0 it beats any free
-   * sounds, and contests 1 of 600 right digits clean, 4 at 10 dB; at -2 it would be 16 and 11.
+   * From which margin on may the grammar's phrase contest such a card, or what the text listener
+   * vouches for? At 0 it beats any free sounds, and contests 1 of 600 right digits clean, 4 at
+   * 10 dB; at -2 it would be 16 and 11. Of 14 phrases of the fit's split that only the grammar
+   * heard otherwise none was as the grammar said.
    */
-  rivalMarginOfOwn: 0,
+  rivalMarginOfVouched: 0,
   /**
    * How much farther must the network's next phrase be to contest such a card? Of human digits
    * that it heard otherwise by 10 and more, the speaker's own card was right in 11 of 12, all
@@ -84,10 +86,9 @@ export const NETWORK_LIMITS = {
   /** From which margin on may the grammar's word contest a size? At 10 dB it then contests 6 of 168 right ones. */
   rivalMarginOfSize: -4,
   /**
-   * How probable must a phrase be to be taken where a card is in use, by its score? Of 57 digits
-   * of the split that fitted the score, which might not be said then, 24 were taken for another
-   * and now 7; it costs 1 of 110 right ones. Without a card it would cost people 8 of 24 right
-   * numbers (the recordings of test VOI15), and the limits take 3 of 50 such commands as it is.
+   * How probable must a phrase be to be taken, by its score? On the fit's split, counted without
+   * the thought of sizes that may not be said now: of 168 commands, digits and digits with a card
+   * that may not be said then 12 were taken, and 7 with this; it costs 2 of 335 right ones.
    */
   leastScore: 0.5,
   /** Of how many of the likeliest phrases are the sizes thought of that may not be said now? */

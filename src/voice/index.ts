@@ -57,6 +57,7 @@ export * from './take-recorder';
 export * from './tell-apart';
 export * from './all-listeners';
 export * from './text-model';
+export * from './text-opinion';
 export * from './utterances';
 export * from './voice-activity';
 export * from './voice-card';

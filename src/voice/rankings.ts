@@ -58,6 +58,11 @@ export function withText(
     .sort((a, b) => a.distance - b.distance);
 }
 
+/** Whether the network heard talk, however near its cards are. */
+export function isTalk({ distance }: PhraseAtDistance): boolean {
+  return distance > NETWORK_LIMITS.talkDistance;
+}
+
 /** How much farther the nearest phrase of another meaning is than the first one; infinite where there is none. */
 export function gapAfter(ranked: readonly PhraseAtDistance[], vocabulary: Vocabulary): number {
   return ranked[0] ? gapOf(ranked[0], ranked, vocabulary) : Infinity;

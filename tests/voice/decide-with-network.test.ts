@@ -29,7 +29,15 @@ function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
     speechMs: 900,
   };
   return decideFromAll(
-    { grammar, ranked, network, text, unsayable: [], knows: () => true, secondVoice: () => secondVoice },
+    {
+      grammar,
+      ranked,
+      network,
+      text,
+      unsayable: [],
+      knows: () => true,
+      secondVoice: () => secondVoice,
+    },
     DEPTH_VOCABULARY,
   );
 }
@@ -40,7 +48,7 @@ const {
   rivalGapOfOwn,
   talkDistance,
   rivalMarginOfSize,
-  rivalMarginOfOwn,
+  rivalMarginOfVouched,
   ownDistance,
   leastShareOfSounds,
   leastScore,
@@ -161,7 +169,7 @@ describe('a decision with the phrase network', () => {
   it('[VOI75] asks where the grammar is sure of another size than the speaker’s own card', () => {
     const open = [at('depth two four', 9), at('depth three two', 12)];
     const ranked = [at('depth three two', 0.4), at('depth two four', 0.5)];
-    const sure = { heard: 'depth two four', margin: rivalMarginOfOwn, ranked };
+    const sure = { heard: 'depth two four', margin: rivalMarginOfVouched, ranked };
     expect(decide(open, sure)).toMatchObject({
       words: null,
       candidates: ['depth three two', 'depth two four'],

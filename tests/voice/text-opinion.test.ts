@@ -26,7 +26,7 @@ const { needlessGap, rivalDistanceOfSize, mostDistance, perTextUnit } = TEXT_LIM
 describe('what the text listener counts for', () => {
   const close = [at('depth two four', 2), at('depth three two', 2 + sureGap / 2)];
 
-  it('[VOI81] settles what the network leaves open, where it tells the two apart', () => {
+  it('[VOI85] settles what the network leaves open, where it tells the two apart', () => {
     const agrees = [at('depth two four', 0), at('depth three two', mostDistance)];
     expect(decide(close, agrees).words).toBe('depth two four');
     expect(decide(close, [])).toMatchObject({ words: null });
@@ -37,7 +37,7 @@ describe('what the text listener counts for', () => {
     });
   });
 
-  it('[VOI81] says no more beyond its limit, and nothing of what it was not asked about', () => {
+  it('[VOI85] says no more beyond its limit, and nothing of what it was not asked about', () => {
     const network = [at('depth two four', 2), at('pin placed', 3), at('say again', 4)];
     const text = [at('pin placed', 0), at('depth two four', 10 * mostDistance)];
     expect(withText(network, text)).toEqual([
@@ -48,7 +48,7 @@ describe('what the text listener counts for', () => {
     expect(withText(network, [])).toBe(network);
   });
 
-  it('[VOI82] contests a size that it finds far less likely, however sure the network is', () => {
+  it('[VOI86] contests a size that it finds far less likely, however sure the network is', () => {
     const clear = [at('depth two four', 2), at('depth three two', 39)];
     const otherwise = (by: number) => [at('depth three two', 0), at('depth two four', by)];
     expect(decide(clear, otherwise(rivalDistanceOfSize))).toMatchObject({
@@ -64,7 +64,7 @@ describe('what the text listener counts for', () => {
     expect(decide(orders, other).words).toBe('pin placed');
   });
 
-  it('[VOI82] makes no order of talk, and takes nothing that the network hardly hears', () => {
+  it('[VOI86] makes no order of talk, and takes nothing that the network hardly hears', () => {
     const text = [at('pin placed', 0), at('say again', mostDistance)];
     const talk = [at('pin placed', talkDistance + 1), at('say again', talkDistance + 30)];
     expect(decide(talk, text)).toEqual({ words: null, score: 0 });
@@ -72,7 +72,7 @@ describe('what the text listener counts for', () => {
     expect(decide(far, text).words).toBeNull();
   });
 
-  it('[VOI83] is asked about the likeliest phrases only, and only where that can change anything', () => {
+  it('[VOI87] is asked about the likeliest phrases only, and only where that can change anything', () => {
     const asked = (
       network: readonly PhraseAtDistance[],
       heard: string | null = null,
@@ -95,7 +95,7 @@ describe('what the text listener counts for', () => {
     expect(asked(sure, null, [], [five])).toEqual([...asked(close), 'depth two five']);
   });
 
-  it('[VOI84] asks about a size where one that may not be said now is likelier', () => {
+  it('[VOI88] asks about a size where one that may not be said now is likelier', () => {
     const clear = [at('depth two four', 12), at('depth three two', 60)];
     const five = (distance: number) => [at('depth two five', distance)];
     expect(decide(clear, [], five(12)).words).toBe('depth two four');
@@ -112,13 +112,15 @@ describe('what the text listener counts for', () => {
     expect(decide(clear, illegal, five(20)).words).toBeNull();
   });
 
-  it('[VOI84] thinks of every number word of the same kind, as far as it may not be said now', () => {
+  it('[VOI88] thinks of every number word of the same kind, as far as it may not be said now', () => {
     const others = listOtherNumbers(['depth two four', 'pin placed'], DEPTH_VOCABULARY);
     // Nine other digits for each of two.
     expect(new Set(others).size).toBe(18);
     expect(others).toContain('depth two five');
     expect(others).not.toContain('depth two four');
-    expect(listOtherNumbers(['depth twenty four'], DEPTH_VOCABULARY)).toContain('depth ninety four');
+    expect(listOtherNumbers(['depth twenty four'], DEPTH_VOCABULARY)).toContain(
+      'depth ninety four',
+    );
     expect(listOtherNumbers(['say again'], DEPTH_VOCABULARY)).toEqual([]);
   });
 });

@@ -9,7 +9,14 @@ import type { Sample } from './calibration-samples';
 import { fitRising } from './logistic';
 
 /** The ways in which the product, or `npm run listen`, listens. */
-export const WAYS = ['both', 'both, no text', 'both, no network', 'grammar', 'network', 'examples'] as const;
+export const WAYS = [
+  'both',
+  'both, no text',
+  'both, no network',
+  'grammar',
+  'network',
+  'examples',
+] as const;
 export type Way = (typeof WAYS)[number];
 
 /** A phrase that was given or asked about, and what spoke for it. */

@@ -74,7 +74,14 @@ async function* hearSamples(
 }
 
 /** The opinions as the listeners gave them. */
-export function toOpinions({ grammar, network, ranked, text, unsayable, secondVoice }: Sample): Opinions {
+export function toOpinions({
+  grammar,
+  network,
+  ranked,
+  text,
+  unsayable,
+  secondVoice,
+}: Sample): Opinions {
   return {
     grammar: { ...grammar, margin: () => grammar.margin ?? -Infinity },
     network,
