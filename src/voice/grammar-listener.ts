@@ -8,7 +8,7 @@ import type { Fault, HeardPhrase, Vocabulary } from '../domain';
 import { decideByGrammar } from './decide-both';
 import type { GrammarOpinion } from './grammar-decision';
 import { explainUtterance, hasSqueezedDigit } from './explained';
-import { createSoundsGrammar, listPhoneWords, vocabularyToGrammar } from './grammar';
+import { createSoundsGraph, grammarToGraph, listPhoneWords, vocabularyToGrammar } from './grammar';
 import type { Grammar } from './grammar';
 import { LANGUAGES } from './languages';
 import type { SpokenLanguage } from './languages';
@@ -20,7 +20,7 @@ import type { ModelFiles } from './recogniser';
 /** The free run of sounds: context-independent phones and narrow beams make it cheap. */
 const SOUNDS_OPTIONS = { cionly: true, beam: 1e-20, pbeam: 1e-20, wbeam: 1e-10 };
 
-const NOTHING: Grammar = { jsgf: null, phraseOf: new Map(), faults: [] };
+const NOTHING: Grammar = { address: [], phraseOf: new Map(), faults: [] };
 
 export class GrammarListener implements Listener {
   readonly name = 'grammar';
@@ -53,16 +53,15 @@ export class GrammarListener implements Listener {
     const commands = await GrammarDecoder.create(module, language);
     const sounds = await GrammarDecoder.create(module, language, SOUNDS_OPTIONS);
     for (const [word, phone] of listPhoneWords(language.phones)) sounds.addWord(word, phone);
-    sounds.setGrammar(createSoundsGrammar(language.phones));
+    sounds.setWordGraph(createSoundsGraph(language.phones));
     return new GrammarListener(commands, sounds, nowMs, language.digits);
   }
 
   async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
     const grammar = vocabularyToGrammar(vocabulary, (word) => this.#commands.canPronounce(word));
-    // Most entries (talk above all) leave what may be said as it is: no grammar is built for them.
-    if (grammar.jsgf !== null && grammar.jsgf !== this.#grammar.jsgf) {
-      this.#commands.setGrammar(grammar.jsgf);
-    }
+    // Most entries (talk above all) leave what may be said as it is: no graph is built for them.
+    const graph = isSameGrammar(grammar, this.#grammar) ? null : grammarToGraph(grammar);
+    if (graph !== null) this.#commands.setWordGraph(graph);
     this.#grammar = grammar;
     this.#vocabulary = vocabulary;
     return grammar.faults;
@@ -83,7 +82,7 @@ export class GrammarListener implements Listener {
   consider(utterance: Float32Array): GrammarOpinion {
     const speechMs = (utterance.length * 1000) / SAMPLE_RATE_HZ;
     const nothing = { words: null, margin: () => -Infinity, unexplainedMs: Infinity, speechMs };
-    if (this.#grammar.jsgf === null) return nothing;
+    if (this.#grammar.phraseOf.size === 0) return nothing;
     const best = this.#commands.decode(utterance);
     const words = this.#grammar.phraseOf.get(best.text ?? '');
     if (words === undefined || hasSqueezedDigit(best.segments, this.#digits)) return nothing;
@@ -103,4 +102,10 @@ export class GrammarListener implements Listener {
     this.#commands.close();
     this.#sounds.close();
   }
+}
+
+function isSameGrammar(a: Grammar, b: Grammar): boolean {
+  const textOf = ({ address, phraseOf }: Grammar): string =>
+    [address.join(' '), ...phraseOf.keys()].join('\n');
+  return textOf(a) === textOf(b);
 }

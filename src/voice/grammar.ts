@@ -1,17 +1,19 @@
 /**
  * Vocabulary to grammar: exactly the address phrase followed by one of the phrases
- * that are legal now, in JSGF (W3C note of 2000). Pure. The way back is exact: a
- * text is either one of the phrases or nothing. A word that nobody can pronounce
- * takes its phrases out of the grammar and is reported, never a crash.
+ * that are legal now. Pure. The way back is exact: a text is either one of the phrases
+ * or nothing. A word that nobody can pronounce takes its phrases out of the grammar and
+ * is reported, never a crash.
  */
 import { fault } from '../domain';
 import type { Fault, Vocabulary } from '../domain';
+import { createWordGraph, END, START } from './word-graph';
+import type { WordGraph } from './word-graph';
 
 /** What a listener needs to hear one vocabulary. */
 export interface Grammar {
-  /** Null where nothing can be heard: no phrase is left. */
-  readonly jsgf: string | null;
-  /** Address phrase, a space and the phrase, to the phrase as the vocabulary writes it. */
+  /** Words of the address phrase; none where it is not wanted. */
+  readonly address: readonly string[];
+  /** Address phrase, a space and the phrase, to the phrase as the vocabulary writes it; empty where nothing can be heard. */
   readonly phraseOf: ReadonlyMap<string, string>;
   /** One for each word without a pronunciation; its phrases are left out. */
   readonly faults: readonly Fault[];
@@ -43,16 +45,33 @@ export function vocabularyToGrammar(
       phraseOf.set(`${address} ${said}`.trim(), words);
   }
   const faults = [...unknown].map((word) => fault('word-not-pronounceable', { word }));
-  return { jsgf: toJsgf(address, [...phraseOf.values()]), phraseOf, faults };
+  return { address: splitWords(addressPhrase), phraseOf, faults };
 }
 
-/** A grammar of any sounds at all: what the commands are measured against. */
-export function createSoundsGrammar(phones: readonly string[]): string {
-  const alternatives = phones.map(phoneToWord).join(' | ');
-  return `#JSGF V1.0;\ngrammar sounds;\npublic <sounds> = ( ${alternatives} )+;\n`;
+/**
+ * What the decoder walks; null where nothing can be heard. Beginnings of phrases are in
+ * it too, and mean nothing: without them "depth two" before a pause would have to be taken
+ * for the likeliest whole phrase.
+ */
+export function grammarToGraph({ address, phraseOf }: Grammar): WordGraph | null {
+  if (phraseOf.size === 0) return null;
+  return createWordGraph(address, [...phraseOf.values()].map(splitWords));
 }
 
-/** The dictionary entries that the grammar of sounds needs: word and pronunciation. */
+/**
+ * Any sounds at all, one at least: what the commands are measured against. After each sound
+ * it is as probable to end as to go on.
+ */
+export function createSoundsGraph(phones: readonly string[]): WordGraph {
+  const probability = 1 / (2 * phones.length);
+  const arcs = phones.map(phoneToWord).flatMap((word) => [
+    { from: START, to: START, word, probability },
+    { from: START, to: END, word, probability },
+  ]);
+  return { states: 2, arcs };
+}
+
+/** The dictionary entries that the graph of sounds needs: word and pronunciation. */
 export function listPhoneWords(phones: readonly string[]): readonly (readonly [string, string])[] {
   return phones.map((phone) => [phoneToWord(phone), phone] as const);
 }
@@ -69,21 +88,4 @@ export function canGoOn(words: string, { phrases }: Vocabulary): boolean {
 
 function phoneToWord(phone: string): string {
   return PHONE_WORD + phone.toLowerCase();
-}
-
-/**
- * Beginnings of phrases are in the grammar too, and mean nothing: without them
- * "depth two" before a pause would have to be taken for the likeliest whole phrase.
- */
-function toJsgf(address: string, phrases: readonly string[]): string | null {
-  if (phrases.length === 0) return null;
-  const sentences = new Set(phrases.flatMap((phrase) => listBeginnings(splitWords(phrase))));
-  const alternatives = [...sentences].join(' | ');
-  const command = address === '' ? `( ${alternatives} )` : `${address} [ ${alternatives} ]`;
-  return `#JSGF V1.0;\ngrammar commands;\npublic <command> = ${command};\n`;
-}
-
-/** "depth", "depth two", "depth two four". */
-function listBeginnings(words: readonly string[]): string[] {
-  return words.map((_, index) => words.slice(0, index + 1).join(' '));
 }

@@ -6,9 +6,11 @@
  */
 import createModule from 'soundswallower';
 import type { Decoder, SoundSwallowerModule } from 'soundswallower';
+import { setWordGraph } from './decoder-graph';
 import type { Segment } from './explained';
 import type { SpokenLanguage } from './languages';
 import { SAMPLE_RATE_HZ } from './listener';
+import type { WordGraph } from './word-graph';
 
 /** Where the recogniser's files lie. */
 export interface ModelFiles {
@@ -56,6 +58,8 @@ export class GrammarDecoder {
   readonly #module: SoundSwallowerModule & Internals;
   readonly #decoder: Decoder;
   readonly #scoreAddress: number;
+  /** Asked for once: the library leaves some bytes behind with every look into its dictionary. */
+  readonly #knownWords = new Set<string>();
 
   private constructor(
     module: SoundSwallowerModule,
@@ -102,8 +106,9 @@ export class GrammarDecoder {
     if (!this.#isKnown(word)) this.#decoder.add_words([word, phones]);
   }
 
-  setGrammar(jsgf: string): void {
-    this.#decoder.set_grammar(jsgf);
+  /** Sets what is heard from now on, as a graph of words that can be pronounced. */
+  setWordGraph(graph: WordGraph): void {
+    setWordGraph(this.#module, this.#decoder, graph);
   }
 
   /** Decodes one whole utterance. */
@@ -128,7 +133,10 @@ export class GrammarDecoder {
   }
 
   #isKnown(word: string): boolean {
-    return (this.#decoder.lookup_word(word) as string | null) !== null;
+    if (this.#knownWords.has(word)) return true;
+    const isKnown = (this.#decoder.lookup_word(word) as string | null) !== null;
+    if (isKnown) this.#knownWords.add(word);
+    return isKnown;
   }
 
   #handle(): number {

@@ -7,8 +7,9 @@ import { execFileSync } from 'node:child_process';
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { vocabularyToGrammar } from '../../../src/voice';
+import { splitWords, vocabularyToGrammar } from '../../../src/voice';
 import { LEXICON } from '../../../src/voice/lexicon';
+import { writeOutGrammar } from '../../support/written-out-grammar';
 import { place } from './conditions';
 import { speakHuman } from './false-activations';
 import type { TalkPlan } from './false-activations';
@@ -72,9 +73,13 @@ function decode(
   sounds: readonly (() => Float32Array)[],
 ): readonly (string | null)[] {
   const folder = mkdtempSync(path.join(tmpdir(), 'native-'));
-  const { jsgf, phraseOf } = vocabularyToGrammar(vocabularyOf(legal), () => true);
-  writeFileSync(path.join(folder, 'commands.gram'), jsgf ?? '');
-  writeFileSync(path.join(folder, 'words.dict'), dictionaryFor(jsgf ?? '', words));
+  const { address, phraseOf } = vocabularyToGrammar(vocabularyOf(legal), () => true);
+  const jsgf = writeOutGrammar(
+    address.join(' '),
+    [...phraseOf.values()].map((words) => splitWords(words).join(' ')),
+  );
+  writeFileSync(path.join(folder, 'commands.gram'), jsgf);
+  writeFileSync(path.join(folder, 'words.dict'), dictionaryFor(jsgf, words));
   mkdirSync(path.join(folder, 'sound'));
   for (const [index, sound] of sounds.entries())
     writeFileSync(path.join(folder, 'sound', `${index}.raw`), toInt16(sound()));
