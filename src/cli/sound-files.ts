@@ -2,6 +2,7 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import path from 'node:path';
+import { fileURLToPath } from 'node:url';
 import type { Fault, Result } from '../domain';
 import type { RehearsalLine } from '../session';
 import { RehearsalSpeaker } from '../voice';
@@ -15,10 +16,16 @@ export const MODEL_FILES: ModelFiles = {
   modelBase: `${path.join(path.dirname(require.resolve('soundswallower')), 'model')}/`,
 };
 
-/** Reads a file of the phrase network, or of its run-time. */
+/** Reads a file of the phrase network, of the text model, or of their run-time. */
 export async function readSpeechFile(name: string): Promise<Uint8Array> {
-  const runtime = path.join(path.dirname(require.resolve('onnxruntime-web')), name);
-  return readFile(name.endsWith('.wasm') ? runtime : path.join(ROOT, 'public/model', name));
+  return readFile(path.join(speechFolderOf(name), path.basename(name)));
+}
+
+function speechFolderOf(name: string): string {
+  if (name.endsWith('.wasm')) return path.dirname(require.resolve('onnxruntime-web'));
+  if (!name.startsWith('text-model/')) return path.join(ROOT, 'public/model');
+  const program = fileURLToPath(import.meta.resolve('@moonshine-ai/moonshine-js'));
+  return path.join(path.dirname(program), 'model/tiny/quantized');
 }
 
 const speaker = new RehearsalSpeaker((file) =>

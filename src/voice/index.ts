@@ -54,6 +54,7 @@ export * from './spoken-language';
 export * from './third-opinion';
 export * from './take-recorder';
 export * from './tell-apart';
+export * from './text-model';
 export * from './two-listeners';
 export * from './utterances';
 export * from './voice-activity';

@@ -1,15 +1,13 @@
 /**
  * Sound to mel frames: cut to the speech, evened in level, quiet around it, then the
- * pre-trained filter (docs/third-party.md) that the phrase network looks at. Runs of the
- * models go one after another: the run-time takes no two at once.
+ * pre-trained filter (docs/third-party.md) that the phrase network looks at.
  */
-import { env, InferenceSession, Tensor } from 'onnxruntime-web/wasm';
+import { Tensor } from 'onnxruntime-web/wasm';
+import type { InferenceSession } from 'onnxruntime-web/wasm';
+import { openModel, runInTurn } from './model-runs';
+import type { ReadModelFile } from './model-runs';
 
-/** Reads one file of the models by name; rejects where it is missing. */
-export type ReadModelFile = (name: string) => Promise<Uint8Array>;
-
-/** WebAssembly of the run-time, by the name that a reader is asked for. */
-export const RUNTIME_FILE = 'ort-wasm-simd-threaded.wasm';
+export type { ReadModelFile };
 
 /** Mel bands in a frame of 10 ms; set by the model. */
 export const BANDS = 32;
@@ -24,24 +22,6 @@ const TAIL_FRAMES = 12;
 export const FRAME_SAMPLES = 160;
 /** How loud is the loudest tenth of every utterance made? The filter's output depends on level. */
 const TARGET_RMS = 0.08;
-
-let queue: Promise<unknown> = Promise.resolve();
-
-/** Runs one model after whatever runs now. */
-export function runInTurn<T>(run: () => Promise<T>): Promise<T> {
-  const done = queue.then(run);
-  queue = done.catch(() => undefined);
-  return done;
-}
-
-/** Opens one model on one thread. Rejects where a file is missing or damaged. */
-export async function openModel(read: ReadModelFile, name: string): Promise<InferenceSession> {
-  env.wasm.numThreads = 1;
-  env.wasm.proxy = false;
-  env.wasm.wasmBinary ??= await read(RUNTIME_FILE);
-  const options = { executionProviders: ['wasm'], intraOpNumThreads: 1 };
-  return InferenceSession.create(await read(name), options);
-}
 
 export class MelFilter {
   private constructor(private readonly model: InferenceSession) {}

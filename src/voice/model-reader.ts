@@ -4,8 +4,8 @@
  * the build once.
  */
 import runtimeUrl from 'onnxruntime-web/ort-wasm-simd-threaded.wasm?url';
-import { RUNTIME_FILE } from './mel-filter';
-import type { ReadModelFile } from './mel-filter';
+import { RUNTIME_FILE } from './model-runs';
+import type { ReadModelFile } from './model-runs';
 
 /** Reads what lies below `base`, an absolute URL; rejects with the address and the answer where a file is missing. */
 export function createModelReader(base: string): ReadModelFile {

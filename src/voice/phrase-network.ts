@@ -6,8 +6,9 @@ import { Tensor } from 'onnxruntime-web/wasm';
 import type { InferenceSession } from 'onnxruntime-web/wasm';
 import { CtcScorer } from './ctc';
 import type { StepScores } from './ctc';
-import { BANDS, MelFilter, openModel, runInTurn } from './mel-filter';
-import type { ReadModelFile } from './mel-filter';
+import { BANDS, MelFilter } from './mel-filter';
+import { openModel, runInTurn } from './model-runs';
+import type { ReadModelFile } from './model-runs';
 import type { SpeechTraits } from './speech-traits';
 import { toTraits } from './traits-of-steps';
 

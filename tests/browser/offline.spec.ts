@@ -42,6 +42,14 @@ test('[OFF1] [OFF2] after one visit it runs without its server, listener include
   await expect(page.getByRole('heading', { name: 'Place the guide pin' })).toBeVisible({
     timeout: 90_000,
   });
+  // A model in a package is kept as well, whole: docs/third-party.md has its checksum.
+  const sum = await page.evaluate(async () => {
+    const answer = await fetch('/model/text-model/encoder_model.onnx');
+    const hash = await crypto.subtle.digest('SHA-256', await answer.arrayBuffer());
+    return [...new Uint8Array(hash)].map((byte) => byte.toString(16).padStart(2, '0')).join('');
+  });
+  const listed = await readFile('docs/third-party.md', 'utf8');
+  expect(listed).toContain(`${sum}  text-model/encoder_model.onnx`);
   const unknown = await page.evaluate(async () => (await fetch('/nothing')).status);
   expect(unknown).toBe(404);
   const answer = await context.newPage().then((it) => it.goto(`${origin}/no/such/page`));
