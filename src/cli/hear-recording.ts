@@ -119,7 +119,9 @@ function scoresOf(
   return {
     grammar: scored(grammar.words, { grammar, network: [], ranked: [], text: [] }),
     embedding:
-      likeliest === undefined ? null : scored(likeliest, { grammar: null, network, ranked, text: [] }),
+      likeliest === undefined
+        ? null
+        : scored(likeliest, { grammar: null, network, ranked, text: [] }),
   };
 }
 

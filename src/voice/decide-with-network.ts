@@ -15,7 +15,7 @@ import type { GrammarOpinion } from './grammar-decision';
 import { gapAfter, isSameOrder, isTalk, isValue, withCards, withText } from './rankings';
 import type { PhraseAtDistance } from './rankings';
 import type { Evidence } from './score';
-import { isBackedByText, isDoubtedByText, isLikelierUnsayable } from './text-opinion';
+import { isBackedByText, isQuestioned } from './text-opinion';
 
 /** Decides with the vocabulary of this moment; what two people said at once is refused, not guessed. */
 export function decideFromAll(opinions: Opinions, vocabulary: Vocabulary): Decision {
@@ -54,27 +54,49 @@ function areTwoVoices({ network, ranked, secondVoice }: Opinions, vocabulary: Vo
 
 /** Without a network's opinion grammar and cards decide. */
 function chooseAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Choice {
-  const { grammar, ranked, text } = opinions;
+  const { ranked } = opinions;
   const sounds = withCards(opinions.network, ranked);
-  const all = withText(sounds, text);
-  const { words } = all[0] ?? {};
+  const all = withText(sounds, opinions.text);
   // How near it is, and whether it was talk, the text listener does not say.
-  const top = sounds.find((phrase) => phrase.words === words);
+  const top = sounds.find(({ words }) => words === all[0]?.words);
   if (!top) return chooseWithoutNetwork(opinions, vocabulary);
   const isOwn = isOwnVoice(ranked, top, vocabulary);
   if (isTalk(top) || (isHardlyHeard(top) && !isOwn)) return onlyAgreed(opinions, vocabulary);
-  const gap = gapAfter(all, vocabulary);
-  const rivalGap = isOwn ? LIMITS.rivalGapOfOwn : LIMITS.sureGap;
-  const rival =
-    rivalByNetwork(opinions.network, top, rivalGap, vocabulary) ??
-    rivalOf(grammar, top, isOwn || isBackedByText(opinions, top, vocabulary), vocabulary);
-  const isQuestioned = isDoubtedByText(text, top, vocabulary) || isLikelierUnsayable(opinions, top);
-  const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= leastGapOf(opinions);
-  // Asked last: the margin is dear, and what is clear doesn't need it.
-  const isBacked = (): boolean => gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
-  if (rival === null && !isQuestioned && (isClear || isBacked())) return { words: top.words };
+  const rival = rivalTo(opinions, top, isOwn, vocabulary);
+  if (rival === null && !isQuestioned(opinions, top, vocabulary)) {
+    const gap = gapAfter(all, vocabulary);
+    const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= leastGapOf(opinions);
+    // Asked last: the margin is dear, and what is clear doesn't need it.
+    if (isClear || isBacked(opinions.grammar, top, gap, vocabulary)) return { words: top.words };
+  }
   const other = rival ?? secondOf(all, top.words, vocabulary);
   return { words: null, candidates: other === null ? [top.words] : [top.words, other] };
+}
+
+/** Whether the grammar's word is enough for what leads by less. */
+function isBacked(
+  grammar: GrammarOpinion,
+  top: PhraseAtDistance,
+  gap: number,
+  vocabulary: Vocabulary,
+): boolean {
+  return gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
+}
+
+/** A phrase of another meaning that another listener is sure enough of; null where there is none. */
+function rivalTo(
+  opinions: Opinions,
+  top: PhraseAtDistance,
+  isOwn: boolean,
+  vocabulary: Vocabulary,
+): string | null {
+  const { grammar, network } = opinions;
+  const leastGap = isOwn ? LIMITS.rivalGapOfOwn : LIMITS.sureGap;
+  const isVouchedFor = isOwn || isBackedByText(opinions, top, vocabulary);
+  return (
+    rivalByNetwork(network, top, leastGap, vocabulary) ??
+    rivalByGrammar(grammar, top, isVouchedFor, vocabulary)
+  );
 }
 
 /** By how much must the first phrase lead, with what each listener that was asked adds to a lead? */
@@ -97,8 +119,8 @@ function onlyAgreed(opinions: Opinions, vocabulary: Vocabulary): Choice {
     : { words: null };
 }
 
-/** A phrase of another meaning that the grammar is sure enough of; null where there is none. */
-function rivalOf(
+/** What the grammar is sure enough of. */
+function rivalByGrammar(
   grammar: GrammarOpinion,
   top: PhraseAtDistance,
   isVouchedFor: boolean,

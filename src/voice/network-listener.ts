@@ -12,7 +12,7 @@ import { NETWORK_LIMITS } from './decision-limits';
 import { splitWords } from './grammar';
 import { SAMPLE_RATE_HZ } from './listener';
 import type { Listener } from './listener';
-import type { ReadModelFile } from './mel-filter';
+import type { ReadModelFile } from './model-runs';
 import { listOtherNumbers } from './other-numbers';
 import { toTargets, weighPhrases } from './network-phrases';
 import type { Pronounce } from './network-phrases';

@@ -58,17 +58,17 @@ export function describeEvidence(
     ...(byText && {
       textGap: within(gapOf(byText, text, vocabulary), -MOST.textGap, MOST.textGap),
     }),
-    ...(grammar && {
-      isNamed: Number(isSameOrder(grammar.words, words, vocabulary)),
-      isUncontested: Number(
-        grammar.words === null || isSameOrder(grammar.words, words, vocabulary),
-      ),
-    }),
+    ...(grammar && describeGrammar(words, grammar.words, vocabulary)),
   };
   const knownBy = [byNetwork && 'network', byCard && 'card', grammar && 'grammar', byText && 'text']
     .filter(Boolean)
     .join(', ') as KnownBy;
   return { knownBy, features };
+}
+
+function describeGrammar(words: string, heard: string | null, vocabulary: Vocabulary): Features {
+  const isNamed = isSameOrder(heard, words, vocabulary);
+  return { isNamed: Number(isNamed), isUncontested: Number(isNamed || heard === null) };
 }
 
 /** The logistic function of bias and weighted features; a feature without a weight counts nothing. */

@@ -47,8 +47,17 @@ export function isBackedByText(
   );
 }
 
+/** Whether a size is to be asked about although nothing that may be said now contests it. */
+export function isQuestioned(
+  opinions: Opinions,
+  top: PhraseAtDistance,
+  vocabulary: Vocabulary,
+): boolean {
+  return isDoubtedByText(opinions.text, top, vocabulary) || isLikelierUnsayable(opinions, top);
+}
+
 /** Whether a size that may not be said now is likelier than this one, to network and text listener together. */
-export function isLikelierUnsayable(
+function isLikelierUnsayable(
   { network, unsayable, text }: Opinions,
   { words }: PhraseAtDistance,
 ): boolean {
@@ -60,7 +69,7 @@ export function isLikelierUnsayable(
 }
 
 /** Whether the text listener finds a size far less likely than something else, sayable or not. */
-export function isDoubtedByText(
+function isDoubtedByText(
   text: readonly PhraseAtDistance[],
   top: PhraseAtDistance,
   vocabulary: Vocabulary,

@@ -125,7 +125,14 @@ describe('the score of a decision', () => {
 
   it('[VOI79] goes with the phrase that is taken, or with the first of two that are asked about', () => {
     const grammar = { words: null, margin: () => -Infinity, unexplainedMs: 0, speechMs: 900 };
-    const opinions = { grammar, ranked: [], text: [], unsayable: [], knows: () => false, secondVoice: () => 0 };
+    const opinions = {
+      grammar,
+      ranked: [],
+      text: [],
+      unsayable: [],
+      knows: () => false,
+      secondVoice: () => 0,
+    };
     const clear = rankingOf([1, 2, 40, 50, 60]);
     const taken = decideFromAll({ ...opinions, network: clear }, DEPTH_VOCABULARY);
     expect(taken).toEqual({
@@ -137,7 +144,11 @@ describe('the score of a decision', () => {
     expect(asked).toEqual({
       words: null,
       candidates: [SAID, OTHER_SIZE],
-      score: scoreOf(SAID, { grammar: null, network: close, ranked: [], text: [] }, DEPTH_VOCABULARY),
+      score: scoreOf(
+        SAID,
+        { grammar: null, network: close, ranked: [], text: [] },
+        DEPTH_VOCABULARY,
+      ),
     });
     expect(asked.score).toBeLessThan(taken.score);
     const two = { ...opinions, network: clear, secondVoice: () => 1 };
