@@ -12,6 +12,7 @@ export interface Features {
   readonly cardNearness?: number;
   readonly cardGap?: number;
   readonly textGap?: number;
+  readonly headGap?: number;
   /** 1 where the grammar names the phrase too. */
   readonly isNamed?: number;
   /** 1 where it names no other. */
@@ -35,7 +36,7 @@ export type KnownBy =
  * Beyond these a feature says no more; below 0 nothing is told apart. Distances and gaps of
  * the network are natural logs, of a card as in phrase-distance.ts, margins log-likelihood a frame.
  */
-export const MOST = { networkGap: 30, cardGap: 0.3, textGap: 10, margin: 5 } as const;
+export const MOST = { networkGap: 30, cardGap: 0.3, textGap: 10, headGap: 20, margin: 5 } as const;
 export const LEAST = { networkDistance: 0, margin: -15 } as const;
 
 export type Weights = { readonly bias: number } & Features;

@@ -12,7 +12,7 @@ import {
   DECISION_LIMITS, NETWORK_LIMITS as LIMITS, TEXT_LIMITS, TWO_VOICES_LIMITS,
 } from './decision-limits'; // prettier-ignore
 import type { GrammarOpinion } from './grammar-decision';
-import { gapAfter, isSameOrder, isTalk, isValue, withCards, withText } from './rankings';
+import { gapAfter, isSameOrder, isTalk, isValue, NO_TEXT, withCards, withText } from './rankings';
 import type { PhraseAtDistance } from './rankings';
 import type { Evidence } from './score';
 import { isBackedByText, isQuestioned } from './text-opinion';
@@ -31,8 +31,8 @@ function askWhereUnsure(choice: Choice, evidence: Evidence, vocabulary: Vocabula
   const { words, score } = decision;
   if (words === null || score >= LIMITS.leastScore) return decision;
   // In a language without a network the card alone says what else is near.
-  const { network, ranked, text } = evidence;
-  const all = network.length > 0 ? withText(withCards(network, ranked), text) : ranked;
+  const { network, ranked } = evidence;
+  const all = network.length > 0 ? withText(withCards(network, ranked), evidence) : ranked;
   const other = secondOf(all, words, vocabulary);
   return { words: null, candidates: other === null ? [words] : [words, other], score };
 }
@@ -56,7 +56,7 @@ function areTwoVoices({ network, ranked, secondVoice }: Opinions, vocabulary: Vo
 function chooseAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Choice {
   const { ranked } = opinions;
   const sounds = withCards(opinions.network, ranked);
-  const all = withText(sounds, opinions.text);
+  const all = withText(sounds, opinions);
   // How near it is, and whether it was talk, the text listener does not say.
   const top = sounds.find(({ words }) => words === all[0]?.words);
   if (!top) return chooseWithoutNetwork(opinions, vocabulary);
@@ -201,7 +201,7 @@ export function decideByNetwork(
   vocabulary: Vocabulary,
 ): Decision {
   const silent = { words: null, margin: () => -Infinity, unexplainedMs: 0, speechMs: 0 };
-  const heard = { ...opinion, text: [] };
+  const heard = { ...opinion, ...NO_TEXT };
   const opinions = { ...heard, grammar: silent, knows: () => true, secondVoice: () => 0 };
   const choice = chooseFromAll(opinions, vocabulary);
   return askWhereUnsure(choice, { ...heard, grammar: null }, vocabulary);

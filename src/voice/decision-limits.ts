@@ -116,10 +116,11 @@ export const TEXT_LIMITS = {
   asked: 10,
   /** Of sizes that may not be said now, how many? */
   askedUnsayable: 2,
-  /** What one unit of its log-likelihood weighs against the network's. */
-  perTextUnit: 3,
-  /** Farther than this it says no more: it is more than 8 off only where it understands nothing. */
+  /** What one unit of its log-likelihood by writing weighs against the network's; by the head on what it hears a unit weighs one. */
+  perTextUnit: 2,
+  /** Farther than this it says no more: where it understands nothing it is far off. */
   mostDistance: 6,
+  mostHeadDistance: 20,
   /**
    * How much less likely must it find a size to contest it? From 4 on it contests none of 300
    * right digits of a card's owner, 1 of 247 at 10 dB; with somebody else's card in use it

@@ -14,7 +14,12 @@ import type { PhraseAtDistance } from './rankings';
  * as sure as it never was of anything wrong.
  */
 export function askedOfText(
-  { grammar, network, ranked, unsayable }: Omit<Opinions, 'text' | 'knows' | 'secondVoice'>,
+  {
+    grammar,
+    network,
+    ranked,
+    unsayable,
+  }: Omit<Opinions, 'text' | 'head' | 'knows' | 'secondVoice'>,
   vocabulary: Vocabulary,
 ): readonly string[] {
   const likely = withCards(network, ranked);
@@ -57,12 +62,9 @@ export function isQuestioned(
 }
 
 /** Whether a size that may not be said now is likelier than this one, to network and text listener together. */
-function isLikelierUnsayable(
-  { network, unsayable, text }: Opinions,
-  { words }: PhraseAtDistance,
-): boolean {
-  const own = withText(network, text).find((phrase) => phrase.words === words);
-  const nearest = withText(unsayable, text)[0];
+function isLikelierUnsayable(opinions: Opinions, { words }: PhraseAtDistance): boolean {
+  const own = withText(opinions.network, opinions).find((phrase) => phrase.words === words);
+  const nearest = withText(opinions.unsayable, opinions)[0];
   return own !== undefined && nearest !== undefined
     ? own.distance - nearest.distance >= NETWORK_LIMITS.unsayableLead
     : false;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
-  askedOfText, decideFromAll, listOtherNumbers, NETWORK_LIMITS, TEXT_LIMITS, withText,
+  askedOfText, decideFromAll, listOtherNumbers, NETWORK_LIMITS, NO_TEXT, TEXT_LIMITS, withText,
 } from '../../src/voice'; // prettier-ignore
 import type { PhraseAtDistance } from '../../src/voice';
 import { DEPTH_VOCABULARY } from './depth-vocabulary';
@@ -12,8 +12,9 @@ function decide(
   network: readonly PhraseAtDistance[],
   text: readonly PhraseAtDistance[],
   unsayable: readonly PhraseAtDistance[] = [],
+  head: readonly PhraseAtDistance[] = text,
 ) {
-  const others = { knows: () => true, secondVoice: () => 0 };
+  const others = { head, knows: () => true, secondVoice: () => 0 };
   return decideFromAll(
     { grammar: silent, ranked: [], network, text, unsayable, ...others },
     DEPTH_VOCABULARY,
@@ -21,7 +22,8 @@ function decide(
 }
 
 const { sureGap, talkDistance, sureDistance, unsayableLead } = NETWORK_LIMITS;
-const { needlessGap, rivalDistanceOfSize, mostDistance, perTextUnit } = TEXT_LIMITS;
+const { needlessGap, rivalDistanceOfSize, mostDistance, mostHeadDistance, perTextUnit } =
+  TEXT_LIMITS;
 
 describe('what the text listener counts for', () => {
   const close = [at('depth two four', 2), at('depth three two', 2 + sureGap / 2)];
@@ -40,12 +42,16 @@ describe('what the text listener counts for', () => {
   it('[VOI85] says no more beyond its limit, and nothing of what it was not asked about', () => {
     const network = [at('depth two four', 2), at('pin placed', 3), at('say again', 4)];
     const text = [at('pin placed', 0), at('depth two four', 10 * mostDistance)];
-    expect(withText(network, text)).toEqual([
+    const most = perTextUnit * mostDistance + mostHeadDistance;
+    expect(withText(network, { text, head: text })).toEqual([
       at('pin placed', 3),
-      at('depth two four', 2 + perTextUnit * mostDistance),
-      at('say again', 4 + perTextUnit * mostDistance),
+      at('depth two four', 2 + most),
+      at('say again', 4 + most),
     ]);
-    expect(withText(network, [])).toBe(network);
+    // Either of its two answers counts by itself.
+    const head = [at('depth two four', 0), at('pin placed', 9), at('say again', 99)];
+    expect(withText(network, { text, head })[0]).toEqual(at('pin placed', 12));
+    expect(withText(network, NO_TEXT)).toBe(network);
   });
 
   it('[VOI86] contests a size that it finds far less likely, however sure the network is', () => {

@@ -51,18 +51,18 @@ function chooseBy(
   readonly evidence: Evidence;
 } | null {
   const opinions = toOpinions(sample);
-  const { grammar, network, ranked, text } = opinions;
-  const none = { network: [], ranked: [], text: [] };
+  const { grammar, network, ranked, text, head } = opinions;
+  const none = { network: [], ranked: [], text: [], head: [] };
   // What the grammar finds likeliest, taken or not: `npm run listen` shows it.
   if (way === 'grammar')
     return { words: grammar.words, isTaken: true, evidence: { grammar, ...none } };
   const needsCard = way === 'both, no network' || way === 'examples';
   if (needsCard && ranked.length === 0) return null;
   const evidence = {
-    both: { grammar, network, ranked, text },
-    'both, no text': { grammar, network, ranked, text: [] },
+    both: { grammar, network, ranked, text, head },
+    'both, no text': { grammar, network, ranked, text: [], head: [] },
     'both, no network': { ...none, grammar, ranked },
-    network: { grammar: null, network, ranked, text: [] },
+    network: { grammar: null, network, ranked, text: [], head: [] },
     examples: { ...none, grammar: null, ranked },
   }[way];
   const { words, candidates } = evidence.grammar
