@@ -90,7 +90,7 @@ export const NETWORK_LIMITS = {
    * the thought of sizes that may not be said now: of 168 commands, digits and digits with a card
    * that may not be said then 12 were taken, and 7 with this; it costs 2 of 335 right ones.
    */
-  leastScore: 0.5,
+  leastScore: 0.3,
   /** Of how many of the likeliest phrases are the sizes thought of that may not be said now? */
   otherNumbersOf: 2,
   /** By how much must such a one be likelier, text listener included, for the size to be asked about? */

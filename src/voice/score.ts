@@ -9,7 +9,7 @@ import type { Vocabulary } from '../domain';
 import { CALIBRATION, LEAST, MOST } from './calibration';
 import type { Features, KnownBy, Weights } from './calibration';
 import type { GrammarOpinion } from './grammar-decision';
-import { gapOf, isSameOrder, withCards } from './rankings';
+import { gapOf, isSameOrder, withCards, withText } from './rankings';
 import type { PhraseAtDistance, TextOpinion } from './rankings';
 
 /** What was made of an utterance; `grammar` is null where it was not asked. */
@@ -48,7 +48,11 @@ export function describeEvidence(
   const features: Features = {
     ...(byNetwork && {
       networkNearness: -Math.max(LEAST.networkDistance, byNetwork.distance),
-      networkGap: within(gapOf(byNetwork, network, vocabulary), 0, MOST.networkGap),
+      networkGap: within(
+        gapIn(withText(network, { text, head }), words, vocabulary),
+        0,
+        MOST.networkGap,
+      ),
     }),
     ...(byCard && {
       cardNearness: -byCard.distance,
