@@ -1,7 +1,7 @@
 """Writes a head on the text model's encoder as an onnx file: hidden states in, log-probabilities
 of words and of phones out, and what the phones are told from (voice cards are compared by it).
 
-    python3 export_head.py heads.npz four phrase_head.onnx
+    python3 export_head.py heads.npz four speech_head.onnx
 
 With --encoder: the encoder's file with layers that were trained on, rounded to 8 bits again:
 
