@@ -5,7 +5,7 @@ import {
   Hearing,
   learnAll,
   scoreOf,
-  TwoListeners,
+  AllListeners,
   withCards,
 } from '../voice';
 import type { CardVoice, Evidence, Listener } from '../voice';
@@ -105,7 +105,7 @@ function scoresOf(
   { score }: HeardPhrase,
   vocabulary: Vocabulary,
 ): Pick<HeardRecording, 'grammar' | 'embedding'> {
-  if (!(listener instanceof TwoListeners) || listener.last === null) {
+  if (!(listener instanceof AllListeners) || listener.last === null) {
     const own = round(score);
     return listener.name === 'grammar'
       ? { grammar: own, embedding: null }
@@ -117,9 +117,11 @@ function scoresOf(
   const scored = (words: string | null, evidence: Evidence): number =>
     round(scoreOf(words, evidence, vocabulary));
   return {
-    grammar: scored(grammar.words, { grammar, network: [], ranked: [] }),
+    grammar: scored(grammar.words, { grammar, network: [], ranked: [], text: [] }),
     embedding:
-      likeliest === undefined ? null : scored(likeliest, { grammar: null, network, ranked }),
+      likeliest === undefined
+        ? null
+        : scored(likeliest, { grammar: null, network, ranked, text: [] }),
   };
 }
 

@@ -1,5 +1,5 @@
 /** The listeners as the browser's worker builds them, for Node. */
-import { GrammarListener, LANGUAGES, TwoListeners } from '../voice';
+import { GrammarListener, LANGUAGES, AllListeners } from '../voice';
 import type { CardVoice, Listener, SpokenLanguage } from '../voice';
 import { MODEL_FILES, readSpeechFile } from './sound-files';
 
@@ -8,8 +8,8 @@ export type ListenerName = (typeof LISTENER_NAMES)[number];
 
 const nowMs = (): number => performance.now();
 
-export function loadBoth(language: SpokenLanguage = LANGUAGES[0]): Promise<TwoListeners> {
-  return TwoListeners.create(MODEL_FILES, readSpeechFile, language, nowMs);
+export function loadBoth(language: SpokenLanguage = LANGUAGES[0]): Promise<AllListeners> {
+  return AllListeners.create(MODEL_FILES, readSpeechFile, language, nowMs);
 }
 
 /** One listener or both, with these voice cards learnt before it is asked. */

@@ -44,6 +44,12 @@ export function numberToWords(value: number): string | null {
   return value % 10 === 0 ? tens : `${tens} ${DIGIT_WORDS[value % 10] ?? ''}`;
 }
 
+/** Words of which one number differs from another: all digits for a digit, all tens for a ten, ten to nineteen; empty for no number. */
+export function numberWordsLike(word: string): readonly string[] {
+  const kinds = [DIGIT_WORDS, SMALL_WORDS.slice(10), TENS_WORDS.slice(2)] as const;
+  return kinds.find((kind: readonly string[]) => kind.includes(word)) ?? [];
+}
+
 /**
  * Whether a number sounds like another one on offer: thirteen and thirty, up to
  * nineteen and ninety (error-prone pairs in ISMP's lists). Such a number counts

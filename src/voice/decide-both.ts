@@ -22,6 +22,10 @@ export interface Opinions {
    * likely than the likeliest path of all (natural log); empty where the language has none.
    */
   readonly network: readonly PhraseAtDistance[];
+  /** The likeliest sizes with a number that may not be said now, as the network ranks them. */
+  readonly unsayable: readonly PhraseAtDistance[];
+  /** What the text listener makes of the likeliest of all these, the likeliest first; empty where it was not asked. */
+  readonly text: readonly PhraseAtDistance[];
   /** Whether there are examples of a phrase. */
   readonly knows: (words: string) => boolean;
   /** In which part of the loud sound a second voice is heard, 0 to 1; asked only where it matters. */
@@ -44,7 +48,7 @@ export function withScore(choice: Choice, evidence: Evidence, vocabulary: Vocabu
 export function decideByGrammar(grammar: GrammarOpinion, vocabulary: Vocabulary): Decision {
   return withScore(
     { words: takenByGrammar(grammar) },
-    { grammar, network: [], ranked: [] },
+    { grammar, network: [], ranked: [], text: [] },
     vocabulary,
   );
 }

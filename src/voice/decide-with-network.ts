@@ -1,17 +1,21 @@
 /**
  * The decision where the phrase network has an opinion. It hears strangers and noise far
- * better than the grammar, and a card's examples hear their own voice better still; a clear
- * opinion of these is taken, unless something contests it: the grammar, or the network alone
- * where the card says otherwise. Then, and in doubt, the two candidates are asked about. Pure.
+ * better than the grammar, a card's examples hear their own voice better still, and the text
+ * listener tells apart what people say; a clear opinion of these together is taken, unless
+ * something contests it: the grammar, the network alone where the card says otherwise, or
+ * of a size the text listener. Then, and in doubt, the two candidates are asked about. Pure.
  */
 import type { Vocabulary } from '../domain';
 import type { Choice, Decision, Opinions } from './decide-both';
 import { chooseWithoutNetwork, withScore } from './decide-both';
-import { DECISION_LIMITS, NETWORK_LIMITS as LIMITS, TWO_VOICES_LIMITS } from './decision-limits';
+import {
+  DECISION_LIMITS, NETWORK_LIMITS as LIMITS, TEXT_LIMITS, TWO_VOICES_LIMITS,
+} from './decision-limits'; // prettier-ignore
 import type { GrammarOpinion } from './grammar-decision';
-import { gapAfter, isSameOrder, isValue, withCards } from './rankings';
+import { gapAfter, isSameOrder, isTalk, isValue, withCards, withText } from './rankings';
 import type { PhraseAtDistance } from './rankings';
 import type { Evidence } from './score';
+import { isBackedByText, isQuestioned } from './text-opinion';
 
 /** Decides with the vocabulary of this moment; what two people said at once is refused, not guessed. */
 export function decideFromAll(opinions: Opinions, vocabulary: Vocabulary): Decision {
@@ -19,21 +23,17 @@ export function decideFromAll(opinions: Opinions, vocabulary: Vocabulary): Decis
 }
 
 /**
- * With a card, what may be said now is told apart well; what may not be said now is nearest to
- * something too, the card vouches for it, and nothing contests it. That it is improbable shows it.
+ * What may be said now is told apart well; what may not be said now is nearest to something
+ * too, and nothing contests it. That it is improbable shows it.
  */
 function askWhereUnsure(choice: Choice, evidence: Evidence, vocabulary: Vocabulary): Decision {
   const decision = withScore(choice, evidence, vocabulary);
   const { words, score } = decision;
-  const hasCard = evidence.ranked.length > 0;
-  if (words === null || !hasCard || score >= LIMITS.leastScoreWithCard) return decision;
+  if (words === null || score >= LIMITS.leastScore) return decision;
   // In a language without a network the card alone says what else is near.
-  const { network, ranked } = evidence;
-  const other = secondOf(
-    network.length > 0 ? withCards(network, ranked) : ranked,
-    words,
-    vocabulary,
-  );
+  const { network, ranked, text } = evidence;
+  const all = network.length > 0 ? withText(withCards(network, ranked), text) : ranked;
+  const other = secondOf(all, words, vocabulary);
   return { words: null, candidates: other === null ? [words] : [words, other], score };
 }
 
@@ -54,28 +54,55 @@ function areTwoVoices({ network, ranked, secondVoice }: Opinions, vocabulary: Vo
 
 /** Without a network's opinion grammar and cards decide. */
 function chooseAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Choice {
-  const { grammar, ranked } = opinions;
-  const network = withCards(opinions.network, ranked);
-  const top = network[0];
+  const { ranked } = opinions;
+  const sounds = withCards(opinions.network, ranked);
+  const all = withText(sounds, opinions.text);
+  // How near it is, and whether it was talk, the text listener does not say.
+  const top = sounds.find(({ words }) => words === all[0]?.words);
   if (!top) return chooseWithoutNetwork(opinions, vocabulary);
   const isOwn = isOwnVoice(ranked, top, vocabulary);
   if (isTalk(top) || (isHardlyHeard(top) && !isOwn)) return onlyAgreed(opinions, vocabulary);
-  const gap = gapAfter(network, vocabulary);
-  const rivalGap = isOwn ? LIMITS.rivalGapOfOwn : LIMITS.sureGap;
-  const rival =
-    rivalByNetwork(opinions.network, top, rivalGap, vocabulary) ??
-    rivalOf(grammar, top, isOwn, vocabulary);
-  const sureGap = ranked.length > 0 ? LIMITS.sureGapWithCard : LIMITS.sureGap;
-  const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= sureGap;
-  // Asked last: the margin is dear, and what is clear doesn't need it.
-  const isBacked = (): boolean => gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
-  if (rival === null && (isClear || isBacked())) return { words: top.words };
-  const other = rival ?? secondOf(network, top.words, vocabulary);
+  const rival = rivalTo(opinions, top, isOwn, vocabulary);
+  if (rival === null && !isQuestioned(opinions, top, vocabulary)) {
+    const gap = gapAfter(all, vocabulary);
+    const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= leastGapOf(opinions);
+    // Asked last: the margin is dear, and what is clear doesn't need it.
+    if (isClear || isBacked(opinions.grammar, top, gap, vocabulary)) return { words: top.words };
+  }
+  const other = rival ?? secondOf(all, top.words, vocabulary);
   return { words: null, candidates: other === null ? [top.words] : [top.words, other] };
 }
 
-function isTalk({ distance }: PhraseAtDistance): boolean {
-  return distance > LIMITS.talkDistance;
+/** Whether the grammar's word is enough for what leads by less. */
+function isBacked(
+  grammar: GrammarOpinion,
+  top: PhraseAtDistance,
+  gap: number,
+  vocabulary: Vocabulary,
+): boolean {
+  return gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
+}
+
+/** A phrase of another meaning that another listener is sure enough of; null where there is none. */
+function rivalTo(
+  opinions: Opinions,
+  top: PhraseAtDistance,
+  isOwn: boolean,
+  vocabulary: Vocabulary,
+): string | null {
+  const { grammar, network } = opinions;
+  const leastGap = isOwn ? LIMITS.rivalGapOfOwn : LIMITS.sureGap;
+  const isVouchedFor = isOwn || isBackedByText(opinions, top, vocabulary);
+  return (
+    rivalByNetwork(network, top, leastGap, vocabulary) ??
+    rivalByGrammar(grammar, top, isVouchedFor, vocabulary)
+  );
+}
+
+/** By how much must the first phrase lead, with what each listener that was asked adds to a lead? */
+function leastGapOf({ ranked, text }: Opinions): number {
+  if (ranked.length > 0) return LIMITS.sureGapWithCard;
+  return text.length > 0 ? TEXT_LIMITS.sureGap : LIMITS.sureGap;
 }
 
 /** In faint sound no phrase is unlikely: the network names hardly anything, and nothing else either. */
@@ -92,15 +119,17 @@ function onlyAgreed(opinions: Opinions, vocabulary: Vocabulary): Choice {
     : { words: null };
 }
 
-/** A phrase of another meaning that the grammar is sure enough of; null where there is none. */
-function rivalOf(
+/** What the grammar is sure enough of. */
+function rivalByGrammar(
   grammar: GrammarOpinion,
   top: PhraseAtDistance,
-  isOwn: boolean,
+  isVouchedFor: boolean,
   vocabulary: Vocabulary,
 ): string | null {
   const isOther = grammar.words !== null && !isSameOrder(grammar.words, top.words, vocabulary);
-  return isOther && isContesting(grammar, top.words, isOwn, vocabulary) ? grammar.words : null;
+  return isOther && isContesting(grammar, top.words, isVouchedFor, vocabulary)
+    ? grammar.words
+    : null;
 }
 
 /** Whether the speaker's own card is far nearer to this phrase than to any of another meaning. */
@@ -143,18 +172,18 @@ function rivalByNetwork(
   return isClear ? own.words : null;
 }
 
-/** For a size a weaker objection is enough, but where the speaker's own card knows it. */
+/** For a size a weaker objection is enough, but where the speaker's own card or the text listener vouches for it. */
 function isContesting(
   grammar: GrammarOpinion,
   words: string,
-  isOwn: boolean,
+  isVouchedFor: boolean,
   vocabulary: Vocabulary,
 ): boolean {
   const isSize = isValue(words, vocabulary) || isValue(grammar.words ?? '', vocabulary);
   const leastOfStranger = isSize ? LIMITS.rivalMarginOfSize : DECISION_LIMITS.grammarMargin;
   return (
     grammar.unexplainedMs <= DECISION_LIMITS.unexplainedMs &&
-    grammar.margin() >= (isOwn ? LIMITS.rivalMarginOfOwn : leastOfStranger)
+    grammar.margin() >= (isVouchedFor ? LIMITS.rivalMarginOfVouched : leastOfStranger)
   );
 }
 
@@ -168,11 +197,12 @@ function secondOf(
 
 /** Without a grammar, as `npm run listen -- --listener embedding` asks for. */
 export function decideByNetwork(
-  opinion: Pick<Opinions, 'network' | 'ranked'>,
+  opinion: Pick<Opinions, 'network' | 'ranked' | 'unsayable'>,
   vocabulary: Vocabulary,
 ): Decision {
   const silent = { words: null, margin: () => -Infinity, unexplainedMs: 0, speechMs: 0 };
-  const opinions = { ...opinion, grammar: silent, knows: () => true, secondVoice: () => 0 };
+  const heard = { ...opinion, text: [] };
+  const opinions = { ...heard, grammar: silent, knows: () => true, secondVoice: () => 0 };
   const choice = chooseFromAll(opinions, vocabulary);
-  return askWhereUnsure(choice, { ...opinion, grammar: null }, vocabulary);
+  return askWhereUnsure(choice, { ...heard, grammar: null }, vocabulary);
 }

@@ -71,10 +71,12 @@ export const NETWORK_LIMITS = {
   /** Farther than this a card is a stranger's: nearest talk 0.741; of 1,000 own digits 99 in 100 lay nearer than 0.708. */
   ownDistance: 0.72,
   /**
-   * From which margin on may the grammar's phrase contest such a card? At 0 it beats any free
-   * sounds, and contests 1 of 600 right digits clean, 4 at 10 dB; at -2 it would be 16 and 11.
+   * From which margin on may the grammar's phrase contest such a card, or what the text listener
+   * vouches for? At 0 it beats any free sounds, and contests 1 of 600 right digits clean, 4 at
+   * 10 dB; at -2 it would be 16 and 11. Of 14 phrases of the fit's split that only the grammar
+   * heard otherwise none was as the grammar said.
    */
-  rivalMarginOfOwn: 0,
+  rivalMarginOfVouched: 0,
   /**
    * How much farther must the network's next phrase be to contest such a card? Of human digits
    * that it heard otherwise by 10 and more, the speaker's own card was right in 11 of 12, all
@@ -84,14 +86,46 @@ export const NETWORK_LIMITS = {
   /** From which margin on may the grammar's word contest a size? At 10 dB it then contests 6 of 168 right ones. */
   rivalMarginOfSize: -4,
   /**
-   * How probable must a phrase be to be taken where a card is in use, by its score? Of 57 digits
-   * of the split that fitted the score, which might not be said then, 24 were taken for another
-   * and now 7; it costs 1 of 110 right ones. Without a card it would cost people 8 of 24 right
-   * numbers (the recordings of test VOI15), and the limits take 3 of 50 such commands as it is.
+   * How probable must a phrase be to be taken, by its score? On the fit's split, counted without
+   * the thought of sizes that may not be said now: of 168 commands, digits and digits with a card
+   * that may not be said then 12 were taken, and 7 with this; it costs 2 of 335 right ones.
    */
-  leastScoreWithCard: 0.3,
+  leastScore: 0.5,
+  /** Of how many of the likeliest phrases are the sizes thought of that may not be said now? */
+  otherNumbersOf: 2,
+  /** By how much must such a one be likelier, text listener included, for the size to be asked about? */
+  unsayableLead: 4,
   /** How many of the network's likeliest phrases are compared with a card's examples? Ten at least: of 1,193 human digits of the tuning quarter the right one of ten stood last for 20. Of 504 tuning commands it stood first for 502. */
   compared: 16,
+} as const;
+
+/**
+ * The text listener, asked about the likeliest phrases of the network and cards. Set on human
+ * digits (the tuning quarter, every second recording; 300 clean, 247 in scripted noise at
+ * 10 dB, babble apart) and on 270 commands of the tuning and calibration voices in noise.
+ */
+export const TEXT_LIMITS = {
+  /**
+   * From which gap of the network alone on is it not asked? Of 600 human digits that the network
+   * heard wrongly none led by more than 19, of 270 commands none by more than 24.
+   */
+  needlessGap: 30,
+  /** What the first phrase must lead by where it was asked and no card is in use. Of strangers' digits 88 % clean and 79 % in noise do, and 0.3 and 0 % wrong ones; with 10 it is 91, 85, 1.3 and 0. */
+  sureGap: 14,
+  /** How many phrases is it asked about? Of ten digits all; of 270 commands the right one was always among ten. */
+  asked: 10,
+  /** Of sizes that may not be said now, how many? */
+  askedUnsayable: 2,
+  /** What one unit of its log-likelihood weighs against the network's. */
+  perTextUnit: 3,
+  /** Farther than this it says no more: it is more than 8 off only where it understands nothing. */
+  mostDistance: 6,
+  /**
+   * How much less likely must it find a size to contest it? From 4 on it contests none of 300
+   * right digits of a card's owner, 1 of 247 at 10 dB; with somebody else's card in use it
+   * leaves 1.0 and 1.6 % wrong of 3.0 and 2.8, and 4.3 and 5.7 without it.
+   */
+  rivalDistanceOfSize: 4,
 } as const;
 
 /**

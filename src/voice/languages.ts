@@ -26,6 +26,8 @@ export interface SpokenLanguage {
   readonly digits: readonly string[];
   /** Whether the phrase network was trained on it. */
   readonly hasNetwork: boolean;
+  /** Whether the text listener's model was. */
+  readonly hasTextModel: boolean;
   /** The product's words, from the longest parts down to single ones, as they are said; null where they are said as written. */
   readonly says: Readonly<Record<string, string>> | null;
 }
@@ -41,6 +43,7 @@ const ENGLISH: SpokenLanguage = {
     'zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine',
   ], // prettier-ignore
   hasNetwork: true,
+  hasTextModel: true,
   says: null,
 };
 

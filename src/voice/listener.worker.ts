@@ -7,7 +7,7 @@ import { faultToDeveloperText } from '../domain';
 import { Hearing } from './hearing';
 import { languageOf } from './languages';
 import { createModelReader } from './model-reader';
-import { TwoListeners } from './two-listeners';
+import { AllListeners } from './all-listeners';
 import type { FromWorker, StartMessage, ToWorker } from './worker-messages';
 
 /** How much of an error's text is passed on? The recogniser's own errors quote its whole source. */
@@ -28,7 +28,7 @@ async function start({ modelBase, networkBase, language }: StartMessage): Promis
   const read = createModelReader(networkBase);
   const spoken = languageOf(language);
   if (!spoken.ok) return fail(faultToDeveloperText(spoken.error));
-  const listener = await TwoListeners.create({ modelBase }, read, spoken.value, nowMs);
+  const listener = await AllListeners.create({ modelBase }, read, spoken.value, nowMs);
   hearing = new Hearing(listener, {
     onPhrase: (heard) => tell({ type: 'phrase', heard }),
     onHearing: (isHearing) => tell({ type: 'hearing', isHearing }),

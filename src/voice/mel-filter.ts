@@ -7,8 +7,6 @@ import type { InferenceSession } from 'onnxruntime-web/wasm';
 import { openModel, runInTurn } from './model-runs';
 import type { ReadModelFile } from './model-runs';
 
-export type { ReadModelFile };
-
 /** Mel bands in a frame of 10 ms; set by the model. */
 export const BANDS = 32;
 /** The mel filter takes samples in the range of 16-bit integers. */

@@ -3,7 +3,7 @@
  * in use. It says which phrases are likely and near; what that is worth is decided in
  * decide-with-network.ts.
  */
-import type { CardLearning, Fault, HeardPhrase, Vocabulary } from '../domain';
+import type { CardLearning, Fault, HeardPhrase, SpokenOrder, Vocabulary } from '../domain';
 import { CardExamples } from './card-examples';
 import { isLearnt } from './idle-learning';
 import type { CardVoice } from './card-voice';
@@ -12,11 +12,13 @@ import { NETWORK_LIMITS } from './decision-limits';
 import { splitWords } from './grammar';
 import { SAMPLE_RATE_HZ } from './listener';
 import type { Listener } from './listener';
-import type { ReadModelFile } from './mel-filter';
+import type { ReadModelFile } from './model-runs';
+import { listOtherNumbers } from './other-numbers';
 import { toTargets, weighPhrases } from './network-phrases';
 import type { Pronounce } from './network-phrases';
 import { PhraseNetwork } from './phrase-network';
 import type { HeardSteps } from './phrase-network';
+import { withCards } from './rankings';
 import type { PhraseAtDistance } from './rankings';
 
 const NOTHING_TO_LEARN: CardLearning = { done: 0, total: 0 };
@@ -27,6 +29,8 @@ export interface NetworkOpinion {
   readonly network: readonly PhraseAtDistance[];
   /** Phrases with examples, the nearest first. */
   readonly ranked: readonly PhraseAtDistance[];
+  /** The likeliest sizes with a number that may not be said now, the likeliest first. */
+  readonly unsayable: readonly PhraseAtDistance[];
 }
 
 export class NetworkListener implements Listener {
@@ -55,15 +59,7 @@ export class NetworkListener implements Listener {
 
   async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
     this.#vocabulary = vocabulary;
-    const { pronounce } = this;
-    if (pronounce)
-      this.#targets = toTargets(vocabulary, this.model, (word) => {
-        const known = this.#phonesOf.get(word);
-        if (known !== undefined) return known;
-        const phones = pronounce(word);
-        this.#phonesOf.set(word, phones);
-        return phones;
-      });
+    this.#targets = this.#toTargets(vocabulary.phrases);
     this.#wantExamples();
     return [];
   }
@@ -98,13 +94,14 @@ export class NetworkListener implements Listener {
   async consider(utterance: Float32Array, also: string | null = null): Promise<NetworkOpinion> {
     const { phrases } = this.#vocabulary;
     const heard = phrases.length === 0 ? null : await this.model.hear(utterance);
-    if (!heard) return { network: [], ranked: [] };
-    const network = this.#weigh(heard);
+    if (!heard) return { network: [], ranked: [], unsayable: [] };
+    const network = weigh(heard, this.#targets);
     const likely = this.pronounce
       ? network.slice(0, NETWORK_LIMITS.compared).map(({ words }) => words)
       : phrases.map(({ words }) => words);
     const compared = new Set(also === null ? likely : [...likely, also]);
-    return { network, ranked: this.#compare(heard, [...compared]) };
+    const ranked = this.#compare(heard, [...compared]);
+    return { network, ranked, unsayable: this.#weighOthers(heard, withCards(network, ranked)) };
   }
 
   async recognise(utterance: Float32Array): Promise<HeardPhrase> {
@@ -122,6 +119,18 @@ export class NetworkListener implements Listener {
     await this.model.close();
   }
 
+  #toTargets(phrases: readonly Pick<SpokenOrder, 'words'>[]): ReturnType<typeof toTargets> {
+    const { pronounce } = this;
+    if (!pronounce) return [];
+    return toTargets(this.#vocabulary.addressPhrase, phrases, this.model, (word) => {
+      const known = this.#phonesOf.get(word);
+      if (known !== undefined) return known;
+      const phones = pronounce(word);
+      this.#phonesOf.set(word, phones);
+      return phones;
+    });
+  }
+
   #wantExamples(): void {
     const said = this.#vocabulary.phrases.map(({ words }) => toSaid(this.#vocabulary, words));
     for (const card of this.#cards) card.want(said);
@@ -132,15 +141,13 @@ export class NetworkListener implements Listener {
     return isLearnt(this) ? this.#cards : [];
   }
 
-  #weigh(heard: HeardSteps): readonly PhraseAtDistance[] {
-    return weighPhrases(heard, this.#targets)
-      .map(({ words, byWords, bySounds, shareOfSounds }) => ({
-        words,
-        shareOfSounds,
-        // A phrase with a word that was not trained is weighed by its sounds alone, twice.
-        distance: -(byWords === null ? 2 * bySounds : byWords + bySounds),
-      }))
-      .sort((a, b) => a.distance - b.distance);
+  #weighOthers(
+    heard: HeardSteps,
+    likely: readonly PhraseAtDistance[],
+  ): readonly PhraseAtDistance[] {
+    const sizes = likely.slice(0, NETWORK_LIMITS.otherNumbersOf).map(({ words }) => words);
+    const others = listOtherNumbers(sizes, this.#vocabulary);
+    return weigh(heard, this.#toTargets(others.map((words) => ({ words }))));
   }
 
   /** The nearest card counts: whoever speaks, the other cards are strangers'. */
@@ -158,6 +165,20 @@ export class NetworkListener implements Listener {
       .filter(({ distance }) => distance < Infinity)
       .sort((a, b) => a.distance - b.distance);
   }
+}
+
+/** The likeliest first. A phrase with a word that was not trained is weighed by its sounds alone, twice. */
+function weigh(
+  heard: HeardSteps,
+  targets: ReturnType<typeof toTargets>,
+): readonly PhraseAtDistance[] {
+  return weighPhrases(heard, targets)
+    .map(({ words, byWords, bySounds, shareOfSounds }) => ({
+      words,
+      shareOfSounds,
+      distance: -(byWords === null ? 2 * bySounds : byWords + bySounds),
+    }))
+    .sort((a, b) => a.distance - b.distance);
 }
 
 /** A phrase as it is said: the address phrase first. */

@@ -1,5 +1,5 @@
 /** The legal phrases as the network knows them, and how well each explains what was heard. */
-import type { Vocabulary } from '../domain';
+import type { SpokenOrder } from '../domain';
 import { splitWords } from './grammar';
 import type { HeardSteps, PhraseNetwork } from './phrase-network';
 
@@ -24,7 +24,8 @@ interface Targets {
 
 /** Targets of each phrase that can be pronounced, the address phrase before each. */
 export function toTargets(
-  { addressPhrase, phrases }: Vocabulary,
+  addressPhrase: string,
+  phrases: readonly Pick<SpokenOrder, 'words'>[],
   network: PhraseNetwork,
   pronounce: Pronounce,
 ): readonly Targets[] {

@@ -1,9 +1,10 @@
 /**
- * Phrases in an order of likelihood, by the phrase network or by a card's examples, and
- * how far one leads the others. Phrases with the same order mean the same. Pure.
+ * Phrases in an order of likelihood, by the phrase network, by a card's examples or by the
+ * text listener, and how far one leads the others. Phrases with the same order mean the
+ * same. Pure.
  */
 import type { Vocabulary } from '../domain';
-import { NETWORK_LIMITS } from './decision-limits';
+import { NETWORK_LIMITS, TEXT_LIMITS } from './decision-limits';
 
 /** One legal phrase and its distance: from examples (0 is equal to one), or by the network. */
 export interface PhraseAtDistance {
@@ -33,6 +34,33 @@ export function withCards(
       distance: phrase.distance + NETWORK_LIMITS.perCardDistance * (farther.get(phrase.words) ?? 0),
     }))
     .sort((a, b) => a.distance - b.distance);
+}
+
+/**
+ * A ranking with what the text listener says counted in, up to a limit: it is sometimes far
+ * off, where a voice is a machine's. What it was not asked about is left as if it had been
+ * the unlikeliest.
+ */
+export function withText(
+  ranking: readonly PhraseAtDistance[],
+  text: readonly PhraseAtDistance[],
+): readonly PhraseAtDistance[] {
+  if (text.length === 0) return ranking;
+  const { perTextUnit, mostDistance } = TEXT_LIMITS;
+  const unlikely = new Map(text.map(({ words, distance }) => [words, distance]));
+  return ranking
+    .map((phrase) => ({
+      ...phrase,
+      distance:
+        phrase.distance +
+        perTextUnit * Math.min(mostDistance, unlikely.get(phrase.words) ?? mostDistance),
+    }))
+    .sort((a, b) => a.distance - b.distance);
+}
+
+/** Whether the network heard talk, however near its cards are. */
+export function isTalk({ distance }: PhraseAtDistance): boolean {
+  return distance > NETWORK_LIMITS.talkDistance;
 }
 
 /** How much farther the nearest phrase of another meaning is than the first one; infinite where there is none. */

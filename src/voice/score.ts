@@ -17,6 +17,7 @@ export interface Evidence {
   readonly grammar: Pick<GrammarOpinion, 'words' | 'margin'> | null;
   readonly network: readonly PhraseAtDistance[];
   readonly ranked: readonly PhraseAtDistance[];
+  readonly text: readonly PhraseAtDistance[];
 }
 
 /** 0 to 1; 0 where no phrase is given. */
@@ -30,12 +31,14 @@ export function scoreOf(words: string | null, evidence: Evidence, vocabulary: Vo
 /** What speaks for this phrase, and who says so; nobody where no listener that was asked knows it. */
 export function describeEvidence(
   words: string,
-  { grammar, network: alone, ranked }: Evidence,
+  { grammar, network: alone, ranked, text }: Evidence,
   vocabulary: Vocabulary,
 ): { readonly knownBy: KnownBy | null; readonly features: Features } {
   const network = withCards(alone, ranked);
   const byNetwork = network.find((phrase) => phrase.words === words);
   const byCard = ranked.find((phrase) => phrase.words === words);
+  // It is asked after the two, about what they made of it.
+  const byText = byNetwork && grammar && text.find((phrase) => phrase.words === words);
   if (!byNetwork && !byCard)
     return grammar && isSameOrder(grammar.words, words, vocabulary)
       ? {
@@ -52,17 +55,20 @@ export function describeEvidence(
       cardNearness: -byCard.distance,
       cardGap: within(gapOf(byCard, ranked, vocabulary), -MOST.cardGap, MOST.cardGap),
     }),
-    ...(grammar && {
-      isNamed: Number(isSameOrder(grammar.words, words, vocabulary)),
-      isUncontested: Number(
-        grammar.words === null || isSameOrder(grammar.words, words, vocabulary),
-      ),
+    ...(byText && {
+      textGap: within(gapOf(byText, text, vocabulary), -MOST.textGap, MOST.textGap),
     }),
+    ...(grammar && describeGrammar(words, grammar.words, vocabulary)),
   };
-  const knownBy = [byNetwork && 'network', byCard && 'card', grammar && 'grammar']
+  const knownBy = [byNetwork && 'network', byCard && 'card', grammar && 'grammar', byText && 'text']
     .filter(Boolean)
     .join(', ') as KnownBy;
   return { knownBy, features };
+}
+
+function describeGrammar(words: string, heard: string | null, vocabulary: Vocabulary): Features {
+  const isNamed = isSameOrder(heard, words, vocabulary);
+  return { isNamed: Number(isNamed), isUncontested: Number(isNamed || heard === null) };
 }
 
 /** The logistic function of bias and weighted features; a feature without a weight counts nothing. */

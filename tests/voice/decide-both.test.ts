@@ -15,7 +15,15 @@ function decide(
     speechMs: 900,
   };
   return decideFromAll(
-    { grammar, ranked, network: [], knows: () => knows, secondVoice: () => 0 },
+    {
+      grammar,
+      ranked,
+      network: [],
+      text: [],
+      unsayable: [],
+      knows: () => knows,
+      secondVoice: () => 0,
+    },
     DEPTH_VOCABULARY,
   );
 }

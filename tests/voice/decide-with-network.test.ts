@@ -9,6 +9,7 @@ interface Others {
   readonly heard?: string | null;
   readonly margin?: number;
   readonly ranked?: readonly PhraseAtDistance[];
+  readonly text?: readonly PhraseAtDistance[];
   readonly secondVoice?: number;
   readonly unexplainedMs?: number;
   /** Told each time the grammar's margin is asked for. */
@@ -16,7 +17,8 @@ interface Others {
 }
 
 function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
-  const { heard = null, margin = 0, ranked = [], secondVoice = 0, unexplainedMs = 0 } = others;
+  const { heard = null, margin = 0, ranked = [], text = [] } = others;
+  const { secondVoice = 0, unexplainedMs = 0 } = others;
   const grammar = {
     words: heard,
     margin: () => {
@@ -27,7 +29,15 @@ function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
     speechMs: 900,
   };
   return decideFromAll(
-    { grammar, ranked, network, knows: () => true, secondVoice: () => secondVoice },
+    {
+      grammar,
+      ranked,
+      network,
+      text,
+      unsayable: [],
+      knows: () => true,
+      secondVoice: () => secondVoice,
+    },
     DEPTH_VOCABULARY,
   );
 }
@@ -38,10 +48,10 @@ const {
   rivalGapOfOwn,
   talkDistance,
   rivalMarginOfSize,
-  rivalMarginOfOwn,
+  rivalMarginOfVouched,
   ownDistance,
   leastShareOfSounds,
-  leastScoreWithCard,
+  leastScore,
 } = NETWORK_LIMITS;
 
 describe('a decision with the phrase network', () => {
@@ -159,7 +169,7 @@ describe('a decision with the phrase network', () => {
   it('[VOI75] asks where the grammar is sure of another size than the speaker’s own card', () => {
     const open = [at('depth two four', 9), at('depth three two', 12)];
     const ranked = [at('depth three two', 0.4), at('depth two four', 0.5)];
-    const sure = { heard: 'depth two four', margin: rivalMarginOfOwn, ranked };
+    const sure = { heard: 'depth two four', margin: rivalMarginOfVouched, ranked };
     expect(decide(open, sure)).toMatchObject({
       words: null,
       candidates: ['depth three two', 'depth two four'],
@@ -189,14 +199,14 @@ describe('a decision with the phrase network', () => {
     ];
     const asked = decide(network(sureDistance), { heard: null, ranked });
     expect(asked).toMatchObject({ words: null, candidates: ['depth two four', 'depth three two'] });
-    expect(asked.score).toBeLessThan(leastScoreWithCard);
+    expect(asked.score).toBeLessThan(leastScore);
     // A language without a network: the card is as far from the one as from the other, and names both.
     const nearly = [at('depth two four', ownDistance), at('depth three two', ownDistance)];
     const alone = decide([], { heard: 'depth two four', ranked: nearly });
     expect(alone).toMatchObject({ words: null, candidates: ['depth two four', 'depth three two'] });
     const taken = decide(network(1), { heard: 'depth two four', ranked: ranked.map(({ words, distance }) => at(words, distance - 0.4)) }); // prettier-ignore
     expect(taken.words).toBe('depth two four');
-    expect(taken.score).toBeGreaterThanOrEqual(leastScoreWithCard);
+    expect(taken.score).toBeGreaterThanOrEqual(leastScore);
   });
 
   it('[VOI75] counts a phrase without examples as if it were as near as the nearest', () => {

@@ -8,11 +8,11 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { loadBoth } from '../../src/cli/load-listeners';
 import { numberToDigitWords, numberToWords, soundsLikeAnother } from '../../src/domain';
 import type { Vocabulary } from '../../src/domain';
-import type { TwoListeners } from '../../src/voice';
+import type { AllListeners } from '../../src/voice';
 import { ASTERISK, isHere, loadHuman, POCKETSPHINX } from './human-recordings';
 import { hearAll, join, sizesOf, vocabularyOf } from './real-listener';
 
-let listener: TwoListeners;
+let listener: AllListeners;
 beforeAll(async () => {
   listener = await loadBoth();
 });

@@ -31,6 +31,7 @@ const distances = (most: number) =>
 const anyEvidence = fc.record({
   network: fc.option(distances(60)),
   ranked: fc.option(distances(1)),
+  text: fc.option(distances(30)),
   grammar: fc.option(
     fc.record({
       words: fc.constantFrom(null, ...TEXTS),
@@ -40,9 +41,10 @@ const anyEvidence = fc.record({
 });
 type Any = typeof anyEvidence extends fc.Arbitrary<infer T> ? T : never;
 
-const toEvidence = ({ network, ranked, grammar }: Any): Evidence => ({
+const toEvidence = ({ network, ranked, text, grammar }: Any): Evidence => ({
   network: network ? rankingOf(network) : [],
   ranked: ranked ? rankingOf(ranked) : [],
+  text: text ? rankingOf(text) : [],
   grammar: grammar && { words: grammar.words, margin: () => grammar.margin },
 });
 
@@ -102,14 +104,20 @@ describe('the score of a decision', () => {
     const knownBy = (evidence: Partial<Evidence>): KnownBy | null =>
       describeEvidence(
         SAID,
-        { grammar: null, network: [], ranked: [], ...evidence },
+        { grammar: null, network: [], ranked: [], text: [], ...evidence },
         DEPTH_VOCABULARY,
       ).knownBy;
     expect(knownBy({})).toBeNull();
     expect(knownBy({ network })).toBe('network');
     expect(knownBy({ network, ranked: network, grammar })).toBe('network, card, grammar');
     expect(knownBy({ network, ranked: [{ words: OTHER_SIZE, distance: 0.4 }] })).toBe('network');
-    expect(asked).toBe(0);
+    const text = rankingOf([1, 2, 3, 4, 5]);
+    expect(knownBy({ network, text, grammar })).toBe('network, grammar, text');
+    // It is asked about what the other two made of it, never by itself.
+    expect(knownBy({ text, grammar })).toBe('grammar');
+    expect(knownBy({ network, text })).toBe('network');
+    expect(asked).toBe(1);
+    asked = 0;
     expect(knownBy({ grammar })).toBe('grammar');
     expect(asked).toBe(1);
     expect(knownBy({ grammar: { words: OTHER_SIZE, margin } })).toBeNull();
@@ -117,19 +125,30 @@ describe('the score of a decision', () => {
 
   it('[VOI79] goes with the phrase that is taken, or with the first of two that are asked about', () => {
     const grammar = { words: null, margin: () => -Infinity, unexplainedMs: 0, speechMs: 900 };
-    const opinions = { grammar, ranked: [], knows: () => false, secondVoice: () => 0 };
+    const opinions = {
+      grammar,
+      ranked: [],
+      text: [],
+      unsayable: [],
+      knows: () => false,
+      secondVoice: () => 0,
+    };
     const clear = rankingOf([1, 2, 40, 50, 60]);
     const taken = decideFromAll({ ...opinions, network: clear }, DEPTH_VOCABULARY);
     expect(taken).toEqual({
       words: SAID,
-      score: scoreOf(SAID, { grammar, network: clear, ranked: [] }, DEPTH_VOCABULARY),
+      score: scoreOf(SAID, { grammar, network: clear, ranked: [], text: [] }, DEPTH_VOCABULARY),
     });
     const close = rankingOf([1, 40, 2, 50, 60]);
-    const asked = decideByNetwork({ network: close, ranked: [] }, DEPTH_VOCABULARY);
+    const asked = decideByNetwork({ network: close, ranked: [], unsayable: [] }, DEPTH_VOCABULARY);
     expect(asked).toEqual({
       words: null,
       candidates: [SAID, OTHER_SIZE],
-      score: scoreOf(SAID, { grammar: null, network: close, ranked: [] }, DEPTH_VOCABULARY),
+      score: scoreOf(
+        SAID,
+        { grammar: null, network: close, ranked: [], text: [] },
+        DEPTH_VOCABULARY,
+      ),
     });
     expect(asked.score).toBeLessThan(taken.score);
     const two = { ...opinions, network: clear, secondVoice: () => 1 };

@@ -9,7 +9,14 @@ import type { Sample } from './calibration-samples';
 import { fitRising } from './logistic';
 
 /** The ways in which the product, or `npm run listen`, listens. */
-export const WAYS = ['both', 'both, no network', 'grammar', 'network', 'examples'] as const;
+export const WAYS = [
+  'both',
+  'both, no text',
+  'both, no network',
+  'grammar',
+  'network',
+  'examples',
+] as const;
 export type Way = (typeof WAYS)[number];
 
 /** A phrase that was given or asked about, and what spoke for it. */
@@ -44,21 +51,23 @@ function chooseBy(
   readonly evidence: Evidence;
 } | null {
   const opinions = toOpinions(sample);
-  const { grammar, network, ranked } = opinions;
-  const none = { network: [], ranked: [] };
+  const { grammar, network, ranked, text } = opinions;
+  const none = { network: [], ranked: [], text: [] };
   // What the grammar finds likeliest, taken or not: `npm run listen` shows it.
   if (way === 'grammar')
     return { words: grammar.words, isTaken: true, evidence: { grammar, ...none } };
-  if (way !== 'both' && way !== 'network' && ranked.length === 0) return null;
+  const needsCard = way === 'both, no network' || way === 'examples';
+  if (needsCard && ranked.length === 0) return null;
   const evidence = {
-    both: { grammar, network, ranked },
-    'both, no network': { grammar, network: [], ranked },
-    network: { grammar: null, network, ranked },
-    examples: { grammar: null, network: [], ranked },
+    both: { grammar, network, ranked, text },
+    'both, no text': { grammar, network, ranked, text: [] },
+    'both, no network': { ...none, grammar, ranked },
+    network: { grammar: null, network, ranked, text: [] },
+    examples: { ...none, grammar: null, ranked },
   }[way];
   const { words, candidates } = evidence.grammar
     ? decideFromAll({ ...opinions, ...evidence, grammar }, sample.vocabulary)
-    : decideByNetwork(evidence, sample.vocabulary);
+    : decideByNetwork({ ...opinions, ...evidence }, sample.vocabulary);
   return { words: words ?? candidates?.[0] ?? null, isTaken: words !== null, evidence };
 }
 

@@ -18,6 +18,8 @@ export interface Sample {
   readonly vocabulary: Vocabulary;
   readonly network: readonly PhraseAtDistance[];
   readonly ranked: readonly PhraseAtDistance[];
+  readonly text: readonly PhraseAtDistance[];
+  readonly unsayable: readonly PhraseAtDistance[];
   readonly grammar: {
     readonly words: string | null;
     /** Null where there is no phrase to ask for. */
@@ -72,11 +74,20 @@ async function* hearSamples(
 }
 
 /** The opinions as the listeners gave them. */
-export function toOpinions({ grammar, network, ranked, secondVoice }: Sample): Opinions {
+export function toOpinions({
+  grammar,
+  network,
+  ranked,
+  text,
+  unsayable,
+  secondVoice,
+}: Sample): Opinions {
   return {
     grammar: { ...grammar, margin: () => grammar.margin ?? -Infinity },
     network,
     ranked,
+    text,
+    unsayable,
     knows: () => grammar.isKnown,
     secondVoice: () => secondVoice,
   };
@@ -91,10 +102,10 @@ export function isSaid(words: string, { said, vocabulary: { phrases } }: Sample)
 }
 
 function keep({ group, said, voice, room, vocabulary }: Spoken, opinions: Opinions): Sample {
-  const { grammar, network, ranked } = opinions;
+  const { grammar, network, ranked, text, unsayable } = opinions;
   const margin = grammar.words === null ? null : grammar.margin();
   return {
-    group, said, voice, room, vocabulary, ranked,
+    group, said, voice, room, vocabulary, ranked, text, unsayable,
     // JSON has no infinity; a phrase that can't be it is no candidate either.
     network: network.filter(({ distance }) => distance < Infinity),
     grammar: {

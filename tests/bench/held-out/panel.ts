@@ -10,7 +10,7 @@ import type { HeardPhrase, Vocabulary } from '../../../src/domain';
 import {
   decideByGrammar, decideByNetwork, decideFromAll, Hearing, learnAll,
 } from '../../../src/voice'; // prettier-ignore
-import type { CardVoice, Decision, Listener, Opinions, TwoListeners } from '../../../src/voice';
+import type { CardVoice, Decision, Listener, Opinions, AllListeners } from '../../../src/voice';
 import { soundKey } from './memory';
 
 /** Everything that was taken or asked from one sound by each way of deciding that is measured. */
@@ -34,7 +34,7 @@ export class Panel {
   #sound: Float32Array | null = null;
 
   private constructor(
-    private readonly both: TwoListeners,
+    private readonly both: AllListeners,
     private readonly ways: readonly ListenerName[],
   ) {}
 

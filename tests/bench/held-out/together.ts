@@ -7,7 +7,7 @@
 import { loadListener } from '../../../src/cli/load-listeners';
 import { loudPower } from '../../../src/cli/noise-mix';
 import type { SpokenOrder } from '../../../src/domain';
-import { decideFromAll, DEFAULT_ADDRESS_PHRASE, Hearing, TwoListeners } from '../../../src/voice';
+import { decideFromAll, DEFAULT_ADDRESS_PHRASE, Hearing, AllListeners } from '../../../src/voice';
 import type { Listener, Opinions } from '../../../src/voice';
 import { CLEAN, place } from './conditions';
 import { say, soundKey } from './memory';
@@ -51,7 +51,7 @@ export async function hearTogether(
   tell: (done: number) => boolean,
 ): Promise<object> {
   const listener = await loadListener('both');
-  if (!(listener instanceof TwoListeners)) throw new Error('Expected all listeners');
+  if (!(listener instanceof AllListeners)) throw new Error('Expected all listeners');
   const fates = new Map<string, Fates>();
   const moments = listSpokenMoments(SEED).filter(({ legal }) => legal.length > 1);
   let done = 0;
@@ -100,7 +100,7 @@ function pickOther({ words, legal }: SpokenMoment, index: number): SpokenOrder |
 
 /** Orders that were taken, with the check for a second voice and without; the listeners are asked once. */
 async function hearBothWays(
-  listener: TwoListeners,
+  listener: AllListeners,
   { legal }: SpokenMoment,
   sound: Float32Array,
 ): Promise<Readonly<Record<'checked' | 'unchecked', readonly SpokenOrder[]>>> {

@@ -1,4 +1,4 @@
-/** Both listeners behind one port; the decision from both is in decide-with-network.ts. */
+/** All listeners behind one port; the decision from what they say is in decide-with-network.ts. */
 import type { CardLearning, Fault, HeardPhrase, Vocabulary } from '../domain';
 import type { CardVoice } from './card-voice';
 import { decideFromAll } from './decide-with-network';
@@ -6,12 +6,15 @@ import type { Opinions } from './decide-both';
 import { GrammarListener } from './grammar-listener';
 import type { SpokenLanguage } from './languages';
 import type { Listener } from './listener';
-import type { ReadModelFile } from './mel-filter';
+import type { ReadModelFile } from './model-runs';
 import { NetworkListener } from './network-listener';
 import type { ModelFiles } from './recogniser';
 import { shareOfSecondVoice } from './second-voice';
+import { TextListener } from './text-listener';
+import { askedOfText } from './text-opinion';
+import { TextModel } from './text-model';
 
-export class TwoListeners implements Listener {
+export class AllListeners implements Listener {
   readonly name = 'both';
   #last: Opinions | null = null;
   #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
@@ -20,20 +23,23 @@ export class TwoListeners implements Listener {
     private readonly grammar: GrammarListener,
     /** By itself it knows how words are pronounced only from the grammar's latest vocabulary. */
     readonly network: NetworkListener,
+    /** Null in a language that its model was not trained on. */
+    private readonly text: TextListener | null,
     private readonly nowMs: () => number,
   ) {}
 
-  /** Loads both for one language. Rejects where a file is missing or damaged. `nowMs` is a monotonic clock. */
+  /** Loads them for one language. Rejects where a file is missing or damaged. `nowMs` is a monotonic clock. */
   static async create(
     files: ModelFiles,
     read: ReadModelFile,
     language: SpokenLanguage,
     nowMs: () => number,
-  ): Promise<TwoListeners> {
+  ): Promise<AllListeners> {
     const grammar = await GrammarListener.create(files, nowMs, language);
     const pronounce = language.hasNetwork ? (word: string) => grammar.phonesOf(word) : null;
     const network = await NetworkListener.create(read, pronounce, nowMs);
-    return new TwoListeners(grammar, network, nowMs);
+    const text = language.hasTextModel ? new TextListener(await TextModel.create(read)) : null;
+    return new AllListeners(grammar, network, text, nowMs);
   }
 
   async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
@@ -65,9 +71,12 @@ export class TwoListeners implements Listener {
   async consider(utterance: Float32Array): Promise<Opinions> {
     const grammar = this.grammar.consider(utterance);
     const opinion = await this.network.consider(utterance, grammar.words);
+    const { addressPhrase } = this.#vocabulary;
+    const asked = askedOfText({ grammar, ...opinion }, this.#vocabulary);
     return {
       grammar,
       ...opinion,
+      text: (await this.text?.consider(utterance, addressPhrase, asked)) ?? [],
       knows: (words) => this.network.knows(words),
       secondVoice: () => shareOfSecondVoice(utterance),
     };
@@ -89,5 +98,6 @@ export class TwoListeners implements Listener {
   async close(): Promise<void> {
     await this.grammar.close();
     await this.network.close();
+    await this.text?.close();
   }
 }
