@@ -57,13 +57,15 @@ function chooseAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Choice {
   const { ranked } = opinions;
   const sounds = withCards(opinions.network, ranked);
   const all = withText(sounds, opinions);
+  const [nearest] = sounds;
   // How near it is, and whether it was talk, the text listener does not say.
   const top = sounds.find(({ words }) => words === all[0]?.words);
-  if (!top) return chooseWithoutNetwork(opinions, vocabulary);
+  if (!nearest || !top) return chooseWithoutNetwork(opinions, vocabulary);
   const isOwn = isOwnVoice(ranked, top, vocabulary);
-  if (isTalk(top) || (isHardlyHeard(top) && !isOwn)) return onlyAgreed(opinions, vocabulary);
+  if (isTalk(nearest) || (isHardlyHeard(nearest) && !isOwn))
+    return onlyAgreed(opinions, vocabulary);
   const rival = rivalTo(opinions, top, isOwn, vocabulary);
-  if (rival === null && !isQuestioned(opinions, top, vocabulary)) {
+  if (rival === null && !isTalk(top) && !isQuestioned(opinions, top, vocabulary)) {
     const gap = gapAfter(all, vocabulary);
     const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= leastGapOf(opinions);
     // Asked last: the margin is dear, and what is clear doesn't need it.

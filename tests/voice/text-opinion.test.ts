@@ -76,6 +76,12 @@ describe('what the text listener counts for', () => {
     expect(decide(talk, text)).toEqual({ words: null, score: 0 });
     const far = [at('pin placed', sureDistance + 1), at('say again', talkDistance + 30)];
     expect(decide(far, text).words).toBeNull();
+    // What it prefers may be talk to the network where something else is not: then it is asked about.
+    const near = [at('say again', talkDistance - 15), at('pin placed', talkDistance + 1)];
+    expect(decide(near, text)).toMatchObject({
+      words: null,
+      candidates: ['pin placed', 'say again'],
+    });
   });
 
   it('[VOI87] is asked about the likeliest phrases only, and only where that can change anything', () => {
