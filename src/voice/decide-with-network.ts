@@ -12,7 +12,8 @@ import {
   DECISION_LIMITS, NETWORK_LIMITS as LIMITS, TEXT_LIMITS, TWO_VOICES_LIMITS,
 } from './decision-limits'; // prettier-ignore
 import type { GrammarOpinion } from './grammar-decision';
-import { gapAfter, isSameOrder, isTalk, isValue, NO_TEXT, withCards, withText } from './rankings';
+import { rivalByGrammar } from './grammar-rival';
+import { gapAfter, isSameOrder, isTalk, NO_TEXT, withCards, withText } from './rankings';
 import type { PhraseAtDistance } from './rankings';
 import type { Evidence } from './score';
 import { isBackedByText, isQuestioned } from './text-opinion';
@@ -121,19 +122,6 @@ function onlyAgreed(opinions: Opinions, vocabulary: Vocabulary): Choice {
     : { words: null };
 }
 
-/** What the grammar is sure enough of. */
-function rivalByGrammar(
-  grammar: GrammarOpinion,
-  top: PhraseAtDistance,
-  isVouchedFor: boolean,
-  vocabulary: Vocabulary,
-): string | null {
-  const isOther = grammar.words !== null && !isSameOrder(grammar.words, top.words, vocabulary);
-  return isOther && isContesting(grammar, top.words, isVouchedFor, vocabulary)
-    ? grammar.words
-    : null;
-}
-
 /** Whether the speaker's own card is far nearer to this phrase than to any of another meaning. */
 function isOwnVoice(
   ranked: readonly PhraseAtDistance[],
@@ -172,21 +160,6 @@ function rivalByNetwork(
   if (!own || isSameOrder(own.words, top.words, vocabulary)) return null;
   const isClear = own.distance <= LIMITS.sureDistance && gapAfter(network, vocabulary) >= leastGap;
   return isClear ? own.words : null;
-}
-
-/** For a size a weaker objection is enough, but where the speaker's own card or the text listener vouches for it. */
-function isContesting(
-  grammar: GrammarOpinion,
-  words: string,
-  isVouchedFor: boolean,
-  vocabulary: Vocabulary,
-): boolean {
-  const isSize = isValue(words, vocabulary) || isValue(grammar.words ?? '', vocabulary);
-  const leastOfStranger = isSize ? LIMITS.rivalMarginOfSize : DECISION_LIMITS.grammarMargin;
-  return (
-    grammar.unexplainedMs <= DECISION_LIMITS.unexplainedMs &&
-    grammar.margin() >= (isVouchedFor ? LIMITS.rivalMarginOfVouched : leastOfStranger)
-  );
 }
 
 function secondOf(

@@ -22,7 +22,7 @@ function decide(
 }
 
 const { sureGap, talkDistance, sureDistance, unsayableLead } = NETWORK_LIMITS;
-const { needlessGap, rivalDistanceOfSize, mostDistance, mostHeadDistance, perTextUnit } =
+const { needlessGap, reach, rivalDistanceOfSize, mostDistance, mostHeadDistance, perTextUnit } =
   TEXT_LIMITS;
 
 describe('what the text listener counts for', () => {
@@ -96,6 +96,9 @@ describe('what the text listener counts for', () => {
     };
     expect(asked(close)).toEqual(['depth two four', 'depth three two']);
     expect(asked(close, 'say again')).toEqual(['depth two four', 'depth three two', 'say again']);
+    // What is out of its reach costs work and changes nothing.
+    const far = at('pin placed', 2 + reach + 1);
+    expect(asked([...close, far])).toEqual(asked(close));
     expect(asked([])).toEqual([]);
     expect(asked([at('pin placed', talkDistance + 1)])).toEqual([]);
     const sure = [at('depth two four', 2), at('depth three two', 2 + needlessGap)];
