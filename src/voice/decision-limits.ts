@@ -1,5 +1,5 @@
 /**
- * Every threshold of the decision from two listeners, each with the measurement that set
+ * Every threshold of the decision from all listeners, each with the measurement that set
  * it: `npm run bench -- voice --tuning` with CUEWALL_BENCH_OPINIONS naming a file (tuning
  * voices and tuning half of the human talk, none of them used for figures; of the human
  * digits every fourth recording). docs/voice-tried.md has the tables.
