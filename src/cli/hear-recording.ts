@@ -117,11 +117,11 @@ function scoresOf(
   const scored = (words: string | null, evidence: Evidence): number =>
     round(scoreOf(words, evidence, vocabulary));
   return {
-    grammar: scored(grammar.words, { grammar, network: [], ranked: [], text: [] }),
+    grammar: scored(grammar.words, { grammar, network: [], ranked: [], text: [], head: [] }),
     embedding:
       likeliest === undefined
         ? null
-        : scored(likeliest, { grammar: null, network, ranked, text: [] }),
+        : scored(likeliest, { grammar: null, network, ranked, text: [], head: [] }),
   };
 }
 

@@ -10,9 +10,9 @@ import type { ReadModelFile } from './model-runs';
 import { NetworkListener } from './network-listener';
 import type { ModelFiles } from './recogniser';
 import { shareOfSecondVoice } from './second-voice';
+import { NO_TEXT } from './rankings';
 import { TextListener } from './text-listener';
 import { askedOfText } from './text-opinion';
-import { TextModel } from './text-model';
 
 export class AllListeners implements Listener {
   readonly name = 'both';
@@ -23,7 +23,7 @@ export class AllListeners implements Listener {
     private readonly grammar: GrammarListener,
     /** By itself it knows how words are pronounced only from the grammar's latest vocabulary. */
     readonly network: NetworkListener,
-    /** Null in a language that its model was not trained on. */
+    /** Null in a language that the speech model was not trained on. */
     private readonly text: TextListener | null,
     private readonly nowMs: () => number,
   ) {}
@@ -38,7 +38,7 @@ export class AllListeners implements Listener {
     const grammar = await GrammarListener.create(files, nowMs, language);
     const pronounce = language.hasNetwork ? (word: string) => grammar.phonesOf(word) : null;
     const network = await NetworkListener.create(read, pronounce, nowMs);
-    const text = language.hasTextModel ? new TextListener(await TextModel.create(read)) : null;
+    const text = language.hasNetwork ? await TextListener.create(read) : null;
     return new AllListeners(grammar, network, text, nowMs);
   }
 
@@ -72,11 +72,11 @@ export class AllListeners implements Listener {
     const grammar = this.grammar.consider(utterance);
     const opinion = await this.network.consider(utterance, grammar.words);
     const { addressPhrase } = this.#vocabulary;
-    const asked = askedOfText({ grammar, ...opinion }, this.#vocabulary);
+    const asked = this.network.targetsOf(askedOfText({ grammar, ...opinion }, this.#vocabulary));
     return {
       grammar,
       ...opinion,
-      text: (await this.text?.consider(utterance, addressPhrase, asked)) ?? [],
+      ...((await this.text?.consider(utterance, addressPhrase, asked)) ?? NO_TEXT),
       knows: (words) => this.network.knows(words),
       secondVoice: () => shareOfSecondVoice(utterance),
     };

@@ -9,7 +9,7 @@ import type { CardLearning } from '../domain';
 import type { CardTake, CardVoice } from './card-voice';
 import { CARD_LIMITS } from './decision-limits';
 import { splitWords } from './grammar';
-import { trimToSpeech } from './mel-filter';
+import { trimToSpeech } from './prepared-sound';
 import { phraseDistance } from './phrase-distance';
 import { VoiceSpace } from './speech-traits';
 import type { SpeechTraits, SpeechVectors } from './speech-traits';

@@ -7,13 +7,13 @@ import type { HeardPhrase, Vocabulary } from '../domain';
 import { DECISION_LIMITS as LIMITS } from './decision-limits';
 import { takenByGrammar } from './grammar-decision';
 import type { GrammarOpinion } from './grammar-decision';
-import { gapAfter, isSameOrder, isValue } from './rankings';
-import type { PhraseAtDistance } from './rankings';
+import { gapAfter, isSameOrder, isValue, NO_TEXT } from './rankings';
+import type { PhraseAtDistance, TextOpinion } from './rankings';
 import { scoreOf } from './score';
 import type { Evidence } from './score';
 
 /** What the two make of one utterance. */
-export interface Opinions {
+export interface Opinions extends TextOpinion {
   readonly grammar: GrammarOpinion;
   /** Phrases with examples, the nearest first; empty where none of the legal ones has any. */
   readonly ranked: readonly PhraseAtDistance[];
@@ -24,8 +24,6 @@ export interface Opinions {
   readonly network: readonly PhraseAtDistance[];
   /** The likeliest sizes with a number that may not be said now, as the network ranks them. */
   readonly unsayable: readonly PhraseAtDistance[];
-  /** What the text listener makes of the likeliest of all these, the likeliest first; empty where it was not asked. */
-  readonly text: readonly PhraseAtDistance[];
   /** Whether there are examples of a phrase. */
   readonly knows: (words: string) => boolean;
   /** In which part of the loud sound a second voice is heard, 0 to 1; asked only where it matters. */
@@ -48,7 +46,7 @@ export function withScore(choice: Choice, evidence: Evidence, vocabulary: Vocabu
 export function decideByGrammar(grammar: GrammarOpinion, vocabulary: Vocabulary): Decision {
   return withScore(
     { words: takenByGrammar(grammar) },
-    { grammar, network: [], ranked: [], text: [] },
+    { grammar, network: [], ranked: [], ...NO_TEXT },
     vocabulary,
   );
 }

@@ -12,7 +12,8 @@ import {
   DECISION_LIMITS, NETWORK_LIMITS as LIMITS, TEXT_LIMITS, TWO_VOICES_LIMITS,
 } from './decision-limits'; // prettier-ignore
 import type { GrammarOpinion } from './grammar-decision';
-import { gapAfter, isSameOrder, isTalk, isValue, withCards, withText } from './rankings';
+import { rivalByGrammar } from './grammar-rival';
+import { gapAfter, isSameOrder, isTalk, NO_TEXT, withCards, withText } from './rankings';
 import type { PhraseAtDistance } from './rankings';
 import type { Evidence } from './score';
 import { isBackedByText, isQuestioned } from './text-opinion';
@@ -31,8 +32,8 @@ function askWhereUnsure(choice: Choice, evidence: Evidence, vocabulary: Vocabula
   const { words, score } = decision;
   if (words === null || score >= LIMITS.leastScore) return decision;
   // In a language without a network the card alone says what else is near.
-  const { network, ranked, text } = evidence;
-  const all = network.length > 0 ? withText(withCards(network, ranked), text) : ranked;
+  const { network, ranked } = evidence;
+  const all = network.length > 0 ? withText(withCards(network, ranked), evidence) : ranked;
   const other = secondOf(all, words, vocabulary);
   return { words: null, candidates: other === null ? [words] : [words, other], score };
 }
@@ -56,14 +57,16 @@ function areTwoVoices({ network, ranked, secondVoice }: Opinions, vocabulary: Vo
 function chooseAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Choice {
   const { ranked } = opinions;
   const sounds = withCards(opinions.network, ranked);
-  const all = withText(sounds, opinions.text);
+  const all = withText(sounds, opinions);
+  const [nearest] = sounds;
   // How near it is, and whether it was talk, the text listener does not say.
   const top = sounds.find(({ words }) => words === all[0]?.words);
-  if (!top) return chooseWithoutNetwork(opinions, vocabulary);
+  if (!nearest || !top) return chooseWithoutNetwork(opinions, vocabulary);
   const isOwn = isOwnVoice(ranked, top, vocabulary);
-  if (isTalk(top) || (isHardlyHeard(top) && !isOwn)) return onlyAgreed(opinions, vocabulary);
+  if (isTalk(nearest) || (isHardlyHeard(nearest) && !isOwn))
+    return onlyAgreed(opinions, vocabulary);
   const rival = rivalTo(opinions, top, isOwn, vocabulary);
-  if (rival === null && !isQuestioned(opinions, top, vocabulary)) {
+  if (rival === null && !isTalk(top) && !isQuestioned(opinions, top, vocabulary)) {
     const gap = gapAfter(all, vocabulary);
     const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= leastGapOf(opinions);
     // Asked last: the margin is dear, and what is clear doesn't need it.
@@ -119,19 +122,6 @@ function onlyAgreed(opinions: Opinions, vocabulary: Vocabulary): Choice {
     : { words: null };
 }
 
-/** What the grammar is sure enough of. */
-function rivalByGrammar(
-  grammar: GrammarOpinion,
-  top: PhraseAtDistance,
-  isVouchedFor: boolean,
-  vocabulary: Vocabulary,
-): string | null {
-  const isOther = grammar.words !== null && !isSameOrder(grammar.words, top.words, vocabulary);
-  return isOther && isContesting(grammar, top.words, isVouchedFor, vocabulary)
-    ? grammar.words
-    : null;
-}
-
 /** Whether the speaker's own card is far nearer to this phrase than to any of another meaning. */
 function isOwnVoice(
   ranked: readonly PhraseAtDistance[],
@@ -172,21 +162,6 @@ function rivalByNetwork(
   return isClear ? own.words : null;
 }
 
-/** For a size a weaker objection is enough, but where the speaker's own card or the text listener vouches for it. */
-function isContesting(
-  grammar: GrammarOpinion,
-  words: string,
-  isVouchedFor: boolean,
-  vocabulary: Vocabulary,
-): boolean {
-  const isSize = isValue(words, vocabulary) || isValue(grammar.words ?? '', vocabulary);
-  const leastOfStranger = isSize ? LIMITS.rivalMarginOfSize : DECISION_LIMITS.grammarMargin;
-  return (
-    grammar.unexplainedMs <= DECISION_LIMITS.unexplainedMs &&
-    grammar.margin() >= (isVouchedFor ? LIMITS.rivalMarginOfVouched : leastOfStranger)
-  );
-}
-
 function secondOf(
   ranking: readonly PhraseAtDistance[],
   first: string,
@@ -201,7 +176,7 @@ export function decideByNetwork(
   vocabulary: Vocabulary,
 ): Decision {
   const silent = { words: null, margin: () => -Infinity, unexplainedMs: 0, speechMs: 0 };
-  const heard = { ...opinion, text: [] };
+  const heard = { ...opinion, ...NO_TEXT };
   const opinions = { ...heard, grammar: silent, knows: () => true, secondVoice: () => 0 };
   const choice = chooseFromAll(opinions, vocabulary);
   return askWhereUnsure(choice, { ...heard, grammar: null }, vocabulary);

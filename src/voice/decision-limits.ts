@@ -1,5 +1,5 @@
 /**
- * Every threshold of the decision from two listeners, each with the measurement that set
+ * Every threshold of the decision from all listeners, each with the measurement that set
  * it: `npm run bench -- voice --tuning` with CUEWALL_BENCH_OPINIONS naming a file (tuning
  * voices and tuning half of the human talk, none of them used for figures; of the human
  * digits every fourth recording). docs/voice-tried.md has the tables.
@@ -90,7 +90,7 @@ export const NETWORK_LIMITS = {
    * the thought of sizes that may not be said now: of 168 commands, digits and digits with a card
    * that may not be said then 12 were taken, and 7 with this; it costs 2 of 335 right ones.
    */
-  leastScore: 0.5,
+  leastScore: 0.3,
   /** Of how many of the likeliest phrases are the sizes thought of that may not be said now? */
   otherNumbersOf: 2,
   /** By how much must such a one be likelier, text listener included, for the size to be asked about? */
@@ -114,12 +114,18 @@ export const TEXT_LIMITS = {
   sureGap: 14,
   /** How many phrases is it asked about? Of ten digits all; of 270 commands the right one was always among ten. */
   asked: 10,
+  /**
+   * How far behind the likeliest may a phrase be to be asked about? What it can add at most, and
+   * the lead that is needed then: each text costs 5 to 8 ms.
+   */
+  reach: 46,
   /** Of sizes that may not be said now, how many? */
   askedUnsayable: 2,
-  /** What one unit of its log-likelihood weighs against the network's. */
-  perTextUnit: 3,
-  /** Farther than this it says no more: it is more than 8 off only where it understands nothing. */
+  /** What one unit of its log-likelihood by writing weighs against the network's; by the head on what it hears a unit weighs one. */
+  perTextUnit: 2,
+  /** Farther than this it says no more: where it understands nothing it is far off. */
   mostDistance: 6,
+  mostHeadDistance: 20,
   /**
    * How much less likely must it find a size to contest it? From 4 on it contests none of 300
    * right digits of a card's owner, 1 of 247 at 10 dB; with somebody else's card in use it

@@ -50,6 +50,7 @@ export * from './score';
 export * from './second-voice';
 export * from './sound-meter';
 export * from './sound-player';
+export * from './speech-encoder';
 export * from './speech-traits';
 export * from './spoken-language';
 export * from './third-opinion';

@@ -24,10 +24,8 @@ export interface SpokenLanguage {
   readonly lexicon: Readonly<Record<string, readonly string[]>>;
   /** Its words for the digits: the shortest that are said. */
   readonly digits: readonly string[];
-  /** Whether the phrase network was trained on it. */
+  /** Whether the speech model was trained on it, and with it the phrase network. */
   readonly hasNetwork: boolean;
-  /** Whether the text listener's model was. */
-  readonly hasTextModel: boolean;
   /** The product's words, from the longest parts down to single ones, as they are said; null where they are said as written. */
   readonly says: Readonly<Record<string, string>> | null;
 }
@@ -43,7 +41,6 @@ const ENGLISH: SpokenLanguage = {
     'zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine',
   ], // prettier-ignore
   hasNetwork: true,
-  hasTextModel: true,
   says: null,
 };
 

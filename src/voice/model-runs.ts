@@ -1,5 +1,5 @@
 /**
- * How the models of the second listener and of the text model are opened and run: on one
+ * How the models of the listeners are opened and run: on one
  * thread, one run after another, because the run-time takes no two at once.
  */
 import { env, InferenceSession } from 'onnxruntime-web/wasm';

@@ -3,7 +3,7 @@
  * in use. It says which phrases are likely and near; what that is worth is decided in
  * decide-with-network.ts.
  */
-import type { CardLearning, Fault, HeardPhrase, SpokenOrder, Vocabulary } from '../domain';
+import type { CardLearning, Fault, HeardPhrase, Vocabulary } from '../domain';
 import { CardExamples } from './card-examples';
 import { isLearnt } from './idle-learning';
 import type { CardVoice } from './card-voice';
@@ -14,11 +14,12 @@ import { SAMPLE_RATE_HZ } from './listener';
 import type { Listener } from './listener';
 import type { ReadModelFile } from './model-runs';
 import { listOtherNumbers } from './other-numbers';
-import { toTargets, weighPhrases } from './network-phrases';
-import type { Pronounce } from './network-phrases';
+import { rankPhrases, toTargets } from './network-phrases';
+import type { Pronounce, Targets } from './network-phrases';
 import { PhraseNetwork } from './phrase-network';
-import type { HeardSteps } from './phrase-network';
+import type { HeardTraits } from './phrase-network';
 import { withCards } from './rankings';
+import { SoundClasses } from './sound-classes';
 import type { PhraseAtDistance } from './rankings';
 
 const NOTHING_TO_LEARN: CardLearning = { done: 0, total: 0 };
@@ -36,7 +37,7 @@ export interface NetworkOpinion {
 export class NetworkListener implements Listener {
   readonly name = 'embedding';
   #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
-  #targets: ReturnType<typeof toTargets> = [];
+  #targets: readonly Targets[] = [];
   #cards: readonly CardExamples[] = [];
 
   /** Sounds of words that were looked up before: the vocabulary changes with nearly every entry. */
@@ -44,6 +45,7 @@ export class NetworkListener implements Listener {
 
   private constructor(
     private readonly model: PhraseNetwork,
+    private readonly classes: SoundClasses,
     /** Null where the language that is spoken is not the network's. */
     private readonly pronounce: Pronounce | null,
     private readonly nowMs: () => number,
@@ -54,12 +56,13 @@ export class NetworkListener implements Listener {
     pronounce: Pronounce | null,
     nowMs: () => number,
   ): Promise<NetworkListener> {
-    return new NetworkListener(await PhraseNetwork.create(read), pronounce, nowMs);
+    const classes = await SoundClasses.load(read);
+    return new NetworkListener(await PhraseNetwork.create(read), classes, pronounce, nowMs);
   }
 
   async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
     this.#vocabulary = vocabulary;
-    this.#targets = this.#toTargets(vocabulary.phrases);
+    this.#targets = this.targetsOf(vocabulary.phrases.map(({ words }) => words));
     this.#wantExamples();
     return [];
   }
@@ -95,13 +98,26 @@ export class NetworkListener implements Listener {
     const { phrases } = this.#vocabulary;
     const heard = phrases.length === 0 ? null : await this.model.hear(utterance);
     if (!heard) return { network: [], ranked: [], unsayable: [] };
-    const network = weigh(heard, this.#targets);
+    const network = rankPhrases(heard, this.#targets);
     const likely = this.pronounce
       ? network.slice(0, NETWORK_LIMITS.compared).map(({ words }) => words)
       : phrases.map(({ words }) => words);
     const compared = new Set(also === null ? likely : [...likely, also]);
     const ranked = this.#compare(heard, [...compared]);
     return { network, ranked, unsayable: this.#weighOthers(heard, withCards(network, ranked)) };
+  }
+
+  /** These phrases as a network knows them, behind the address phrase of this moment; those that nobody can pronounce are left out. */
+  targetsOf(phrases: readonly string[]): readonly Targets[] {
+    const { pronounce } = this;
+    if (!pronounce) return [];
+    return toTargets(this.#vocabulary.addressPhrase, phrases, this.classes, (word) => {
+      const known = this.#phonesOf.get(word);
+      if (known !== undefined) return known;
+      const phones = pronounce(word);
+      this.#phonesOf.set(word, phones);
+      return phones;
+    });
   }
 
   async recognise(utterance: Float32Array): Promise<HeardPhrase> {
@@ -119,18 +135,6 @@ export class NetworkListener implements Listener {
     await this.model.close();
   }
 
-  #toTargets(phrases: readonly Pick<SpokenOrder, 'words'>[]): ReturnType<typeof toTargets> {
-    const { pronounce } = this;
-    if (!pronounce) return [];
-    return toTargets(this.#vocabulary.addressPhrase, phrases, this.model, (word) => {
-      const known = this.#phonesOf.get(word);
-      if (known !== undefined) return known;
-      const phones = pronounce(word);
-      this.#phonesOf.set(word, phones);
-      return phones;
-    });
-  }
-
   #wantExamples(): void {
     const said = this.#vocabulary.phrases.map(({ words }) => toSaid(this.#vocabulary, words));
     for (const card of this.#cards) card.want(said);
@@ -142,16 +146,16 @@ export class NetworkListener implements Listener {
   }
 
   #weighOthers(
-    heard: HeardSteps,
+    heard: HeardTraits,
     likely: readonly PhraseAtDistance[],
   ): readonly PhraseAtDistance[] {
     const sizes = likely.slice(0, NETWORK_LIMITS.otherNumbersOf).map(({ words }) => words);
     const others = listOtherNumbers(sizes, this.#vocabulary);
-    return weigh(heard, this.#toTargets(others.map((words) => ({ words }))));
+    return rankPhrases(heard, this.targetsOf(others));
   }
 
   /** The nearest card counts: whoever speaks, the other cards are strangers'. */
-  #compare(heard: HeardSteps, phrases: readonly string[]): readonly PhraseAtDistance[] {
+  #compare(heard: HeardTraits, phrases: readonly string[]): readonly PhraseAtDistance[] {
     const cards = this.#learntCards();
     if (cards.length === 0) return [];
     const traits = heard.traits();
@@ -165,20 +169,6 @@ export class NetworkListener implements Listener {
       .filter(({ distance }) => distance < Infinity)
       .sort((a, b) => a.distance - b.distance);
   }
-}
-
-/** The likeliest first. A phrase with a word that was not trained is weighed by its sounds alone, twice. */
-function weigh(
-  heard: HeardSteps,
-  targets: ReturnType<typeof toTargets>,
-): readonly PhraseAtDistance[] {
-  return weighPhrases(heard, targets)
-    .map(({ words, byWords, bySounds, shareOfSounds }) => ({
-      words,
-      shareOfSounds,
-      distance: -(byWords === null ? 2 * bySounds : byWords + bySounds),
-    }))
-    .sort((a, b) => a.distance - b.distance);
 }
 
 /** A phrase as it is said: the address phrase first. */

@@ -1,7 +1,8 @@
 /** The legal phrases as the network knows them, and how well each explains what was heard. */
-import type { SpokenOrder } from '../domain';
 import { splitWords } from './grammar';
-import type { HeardSteps, PhraseNetwork } from './phrase-network';
+import type { HeardSteps } from './phrase-network';
+import type { PhraseAtDistance } from './rankings';
+import type { SoundClasses } from './sound-classes';
 
 /** The sounds of a word, by the CMU dictionary's phones; null where nobody knows it. */
 export type Pronounce = (word: string) => readonly string[] | null;
@@ -16,7 +17,7 @@ export interface PhraseEvidence {
   readonly shareOfSounds: number;
 }
 
-interface Targets {
+export interface Targets {
   readonly words: string;
   readonly wordIds: readonly number[] | null;
   readonly phoneIds: readonly number[];
@@ -25,16 +26,16 @@ interface Targets {
 /** Targets of each phrase that can be pronounced, the address phrase before each. */
 export function toTargets(
   addressPhrase: string,
-  phrases: readonly Pick<SpokenOrder, 'words'>[],
-  network: PhraseNetwork,
+  phrases: readonly string[],
+  classes: SoundClasses,
   pronounce: Pronounce,
 ): readonly Targets[] {
-  return phrases.flatMap(({ words }) => {
+  return phrases.flatMap((words) => {
     const said = splitWords(`${addressPhrase} ${words}`);
     const sounds = said.map(pronounce);
     if (sounds.some((phones) => phones === null)) return [];
-    const phoneIds = network.phoneIds(sounds.flatMap((phones) => phones ?? []));
-    return phoneIds ? [{ words, wordIds: network.wordIds(said), phoneIds }] : [];
+    const phoneIds = classes.phoneIds(sounds.flatMap((phones) => phones ?? []));
+    return phoneIds ? [{ words, wordIds: classes.wordIds(said), phoneIds }] : [];
   });
 }
 
@@ -49,4 +50,18 @@ export function weighPhrases(
     bySounds: heard.phones.logLikelihood(phoneIds) - heard.phones.best,
     shareOfSounds: heard.phones.named / phoneIds.length,
   }));
+}
+
+/** The likeliest first. A phrase with a word that was not trained is weighed by its sounds alone, twice. */
+export function rankPhrases(
+  heard: HeardSteps,
+  targets: readonly Targets[],
+): readonly PhraseAtDistance[] {
+  return weighPhrases(heard, targets)
+    .map(({ words, byWords, bySounds, shareOfSounds }) => ({
+      words,
+      shareOfSounds,
+      distance: -(byWords === null ? 2 * bySounds : byWords + bySounds),
+    }))
+    .sort((a, b) => a.distance - b.distance);
 }

@@ -14,6 +14,17 @@ export interface PhraseAtDistance {
   readonly shareOfSounds?: number;
 }
 
+/** What the text listener makes of the phrases that it was asked about, the likeliest first, distance being how much less likely than that. */
+export interface TextOpinion {
+  /** By the general speech model's own way of writing. */
+  readonly text: readonly PhraseAtDistance[];
+  /** By a small network of ours on what that model hears. */
+  readonly head: readonly PhraseAtDistance[];
+}
+
+/** Where it was not asked, or heard nothing. */
+export const NO_TEXT: TextOpinion = { text: [], head: [] };
+
 /**
  * The network's ranking with what the cards say counted in: a phrase that is farther from
  * its examples than the nearest one is made less likely by that much. A phrase without
@@ -36,26 +47,27 @@ export function withCards(
     .sort((a, b) => a.distance - b.distance);
 }
 
-/**
- * A ranking with what the text listener says counted in, up to a limit: it is sometimes far
- * off, where a voice is a machine's. What it was not asked about is left as if it had been
- * the unlikeliest.
- */
+/** A ranking with what the text listener says counted in. What it was not asked about is left as if it had been the unlikeliest. */
 export function withText(
   ranking: readonly PhraseAtDistance[],
-  text: readonly PhraseAtDistance[],
+  { text, head }: TextOpinion,
 ): readonly PhraseAtDistance[] {
   if (text.length === 0) return ranking;
-  const { perTextUnit, mostDistance } = TEXT_LIMITS;
-  const unlikely = new Map(text.map(({ words, distance }) => [words, distance]));
+  const { perTextUnit, mostDistance, mostHeadDistance } = TEXT_LIMITS;
+  const byText = upTo(mostDistance, text);
+  const byHead = upTo(mostHeadDistance, head);
   return ranking
     .map((phrase) => ({
       ...phrase,
-      distance:
-        phrase.distance +
-        perTextUnit * Math.min(mostDistance, unlikely.get(phrase.words) ?? mostDistance),
+      distance: phrase.distance + perTextUnit * byText(phrase.words) + byHead(phrase.words),
     }))
     .sort((a, b) => a.distance - b.distance);
+}
+
+/** How far a phrase is by this ranking; beyond a limit it says no more, for where a voice is a machine's it is sometimes far off. */
+function upTo(most: number, ranking: readonly PhraseAtDistance[]): (words: string) => number {
+  const distances = new Map(ranking.map(({ words, distance }) => [words, distance]));
+  return (words) => Math.min(most, distances.get(words) ?? most);
 }
 
 /** Whether the network heard talk, however near its cards are. */

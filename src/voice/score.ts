@@ -9,15 +9,14 @@ import type { Vocabulary } from '../domain';
 import { CALIBRATION, LEAST, MOST } from './calibration';
 import type { Features, KnownBy, Weights } from './calibration';
 import type { GrammarOpinion } from './grammar-decision';
-import { gapOf, isSameOrder, withCards } from './rankings';
-import type { PhraseAtDistance } from './rankings';
+import { gapOf, isSameOrder, withCards, withText } from './rankings';
+import type { PhraseAtDistance, TextOpinion } from './rankings';
 
 /** What was made of an utterance; `grammar` is null where it was not asked. */
-export interface Evidence {
+export interface Evidence extends TextOpinion {
   readonly grammar: Pick<GrammarOpinion, 'words' | 'margin'> | null;
   readonly network: readonly PhraseAtDistance[];
   readonly ranked: readonly PhraseAtDistance[];
-  readonly text: readonly PhraseAtDistance[];
 }
 
 /** 0 to 1; 0 where no phrase is given. */
@@ -31,7 +30,7 @@ export function scoreOf(words: string | null, evidence: Evidence, vocabulary: Vo
 /** What speaks for this phrase, and who says so; nobody where no listener that was asked knows it. */
 export function describeEvidence(
   words: string,
-  { grammar, network: alone, ranked, text }: Evidence,
+  { grammar, network: alone, ranked, text, head }: Evidence,
   vocabulary: Vocabulary,
 ): { readonly knownBy: KnownBy | null; readonly features: Features } {
   const network = withCards(alone, ranked);
@@ -49,7 +48,11 @@ export function describeEvidence(
   const features: Features = {
     ...(byNetwork && {
       networkNearness: -Math.max(LEAST.networkDistance, byNetwork.distance),
-      networkGap: within(gapOf(byNetwork, network, vocabulary), 0, MOST.networkGap),
+      networkGap: within(
+        gapIn(withText(network, { text, head }), words, vocabulary),
+        0,
+        MOST.networkGap,
+      ),
     }),
     ...(byCard && {
       cardNearness: -byCard.distance,
@@ -57,6 +60,7 @@ export function describeEvidence(
     }),
     ...(byText && {
       textGap: within(gapOf(byText, text, vocabulary), -MOST.textGap, MOST.textGap),
+      headGap: within(gapIn(head, words, vocabulary), -MOST.headGap, MOST.headGap),
     }),
     ...(grammar && describeGrammar(words, grammar.words, vocabulary)),
   };
@@ -64,6 +68,16 @@ export function describeEvidence(
     .filter(Boolean)
     .join(', ') as KnownBy;
   return { knownBy, features };
+}
+
+/** 0 where it is not among them. */
+function gapIn(
+  ranking: readonly PhraseAtDistance[],
+  words: string,
+  vocabulary: Vocabulary,
+): number {
+  const phrase = ranking.find((one) => one.words === words);
+  return phrase ? gapOf(phrase, ranking, vocabulary) : 0;
 }
 
 function describeGrammar(words: string, heard: string | null, vocabulary: Vocabulary): Features {

@@ -1,48 +1,64 @@
 /**
- * The third listener: a general speech model that was trained on very many people
- * (text-model.ts) is asked which of a few legal phrases was said. It hears strangers far
- * better than the others, and robots and drills worse, so it decides nothing by itself.
+ * The third listener, on a general speech model that was trained on very many people: asked
+ * which of a few legal phrases was said, it answers twice, by the model's own way of writing
+ * (text-model.ts) and by a small network of ours on what the model hears (speech-head.ts). It
+ * hears strangers far better than the others, and robots and drills worse, so it decides
+ * nothing by itself.
  */
 import { splitWords } from './grammar';
-import type { PhraseAtDistance } from './rankings';
-import type { TextModel } from './text-model';
-
-/**
- * How much quiet is put before and after, in samples? Without any, 96 of 100 human digits were
- * likeliest of ten clean and 92 of 98 at 10 dB, with 0.3 s 98 and 95, with 0.8 s 96 and 93.
- */
-const PAD_SAMPLES = 4_800;
+import type { ReadModelFile } from './model-runs';
+import { rankPhrases } from './network-phrases';
+import type { Targets } from './network-phrases';
+import { NO_TEXT } from './rankings';
+import type { PhraseAtDistance, TextOpinion } from './rankings';
+import { SpeechEncoder } from './speech-encoder';
+import { SpeechHead } from './speech-head';
+import { TextModel } from './text-model';
 
 export class TextListener {
-  constructor(private readonly model: TextModel) {}
+  private constructor(
+    private readonly encoder: SpeechEncoder,
+    private readonly model: TextModel,
+    private readonly head: SpeechHead,
+  ) {}
 
-  /**
-   * These phrases, the likeliest first, distance being how much less likely than the first
-   * (natural log). Empty where there is nothing to tell apart, or nothing was said.
-   */
+  /** Rejects where a file is missing or damaged. */
+  static async create(read: ReadModelFile): Promise<TextListener> {
+    const encoder = await SpeechEncoder.create(read);
+    const model = await TextModel.create(read);
+    return new TextListener(encoder, model, await SpeechHead.create(read));
+  }
+
+  /** `targets`: the phrases as networks know them; those that can't be pronounced are missing. */
   async consider(
     utterance: Float32Array,
     addressPhrase: string,
-    phrases: readonly string[],
-  ): Promise<readonly PhraseAtDistance[]> {
-    if (phrases.length < 2) return [];
-    const heard = await this.model.hear(pad(utterance));
-    if (!heard) return [];
+    targets: readonly Targets[],
+  ): Promise<TextOpinion> {
+    if (targets.length < 2) return NO_TEXT;
+    const heard = await this.encoder.hear(utterance);
+    if (!heard) return NO_TEXT;
+    const phrases = targets.map(({ words }) => words);
     const texts = phrases.map((words) => splitWords(`${addressPhrase} ${words}`).join(' '));
-    const likelihoods = await this.model.weigh(heard, texts);
-    const best = Math.max(...likelihoods);
-    return phrases
-      .map((words, index) => ({ words, distance: best - (likelihoods[index] ?? -Infinity) }))
-      .sort((a, b) => a.distance - b.distance);
+    const logs = await this.model.weigh(await this.model.begin(heard), texts);
+    const byText = phrases.map((words, index) => ({
+      words,
+      distance: -(logs[index] ?? -Infinity),
+    }));
+    const byHead = rankPhrases(await this.head.hear(heard), targets);
+    return { text: fromNearest(byText), head: fromNearest(byHead) };
   }
 
   async close(): Promise<void> {
+    await this.encoder.close();
     await this.model.close();
+    await this.head.close();
   }
 }
 
-function pad(utterance: Float32Array): Float32Array {
-  const padded = new Float32Array(utterance.length + 2 * PAD_SAMPLES);
-  padded.set(utterance, PAD_SAMPLES);
-  return padded;
+function fromNearest(phrases: readonly PhraseAtDistance[]): readonly PhraseAtDistance[] {
+  const nearest = Math.min(...phrases.map(({ distance }) => distance));
+  return phrases
+    .map(({ words, distance }) => ({ words, distance: distance - nearest }))
+    .sort((a, b) => a.distance - b.distance);
 }

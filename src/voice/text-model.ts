@@ -1,6 +1,5 @@
 /**
- * A general speech-to-text model (docs/third-party.md), trained on English of very many
- * people. It is never asked what was said, only how likely each of a few texts is: each
+ * The speaking half of the general speech model (speech-encoder.ts). It is never asked what was said, only how likely each of a few texts is: each
  * text is fed to it token by token, and what it says of the next one is multiplied up.
  */
 import { Tensor } from 'onnxruntime-web/wasm';
@@ -8,14 +7,11 @@ import type { InferenceSession } from 'onnxruntime-web/wasm';
 import { openModel, runInTurn } from './model-runs';
 import type { ReadModelFile } from './model-runs';
 import { NextTokens } from './next-tokens';
+import type { HeardSound } from './speech-encoder';
 import { BEGIN, loadTokens } from './text-tokens';
 import type { ToTokens } from './text-tokens';
 
-/** Its files, by the names that a reader is asked for. */
-const ENCODER_FILE = 'text-model/encoder_model.onnx';
-const DECODER_FILE = 'text-model/decoder_model_merged.onnx';
-/** Only longer sound is taken: a tenth of a second, as its makers' own code demands. */
-const TOO_SHORT_SAMPLES = 1_600;
+const FILE = 'text-model/decoder_model_merged.onnx';
 /** A memory of nothing: no text, 8 heads, one place, 36 numbers. */
 const NOTHING = new Tensor('float32', new Float32Array(0), [0, 8, 1, 36]);
 
@@ -36,24 +32,17 @@ export interface HeardText extends Reached {
 
 export class TextModel {
   private constructor(
-    private readonly encoder: InferenceSession,
     private readonly decoder: InferenceSession,
     private readonly toTokens: ToTokens,
   ) {}
 
   /** Rejects where a file is missing or damaged. */
   static async create(read: ReadModelFile): Promise<TextModel> {
-    const toTokens = await loadTokens();
-    const encoder = await openModel(read, ENCODER_FILE);
-    return new TextModel(encoder, await openModel(read, DECODER_FILE), toTokens);
+    return new TextModel(await openModel(read, FILE), await loadTokens());
   }
 
-  /** Sound at 16 kHz, -1 to 1, at most 64 seconds. Null where it is too short for anything. */
-  async hear(pcm: Float32Array): Promise<HeardText | null> {
-    if (pcm.length <= TOO_SHORT_SAMPLES) return null;
-    const sound = new Tensor('float32', pcm, [1, pcm.length]);
-    const out = await runInTurn(() => this.encoder.run({ input_values: sound }));
-    const states = out['last_hidden_state'] as Tensor;
+  /** Begins with what the other half made of a sound. */
+  async begin({ states }: HeardSound): Promise<HeardText> {
     const names = this.decoder.inputNames.filter((name) => name.startsWith('past_key_values'));
     const nothing = Object.fromEntries(names.map((name) => [name, NOTHING]));
     // By itself: its numbers are far larger than any other token's, and would coarsen theirs.
@@ -86,7 +75,6 @@ export class TextModel {
   }
 
   async close(): Promise<void> {
-    await this.encoder.release();
     await this.decoder.release();
   }
 

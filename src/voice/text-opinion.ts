@@ -5,6 +5,8 @@
 import type { Vocabulary } from '../domain';
 import type { Opinions } from './decide-both';
 import { NETWORK_LIMITS, TEXT_LIMITS } from './decision-limits';
+import type { GrammarOpinion } from './grammar-decision';
+import { rivalByGrammar } from './grammar-rival';
 import { gapAfter, isSameOrder, isTalk, isValue, withCards, withText } from './rankings';
 import type { PhraseAtDistance } from './rankings';
 
@@ -14,24 +16,37 @@ import type { PhraseAtDistance } from './rankings';
  * as sure as it never was of anything wrong.
  */
 export function askedOfText(
-  { grammar, network, ranked, unsayable }: Omit<Opinions, 'text' | 'knows' | 'secondVoice'>,
+  {
+    grammar,
+    network,
+    ranked,
+    unsayable,
+  }: Omit<Opinions, 'text' | 'head' | 'knows' | 'secondVoice'>,
   vocabulary: Vocabulary,
 ): readonly string[] {
   const likely = withCards(network, ranked);
   const top = likely[0];
   if (!top || isTalk(top)) return [];
-  const isContested = grammar.words !== null && !isSameOrder(grammar.words, top.words, vocabulary);
   const isSure =
-    !isContested &&
     isSameOrder(network[0]?.words ?? null, top.words, vocabulary) &&
     gapAfter(network, vocabulary) >= TEXT_LIMITS.needlessGap &&
     (unsayable[0]?.distance ?? Infinity) - top.distance >= TEXT_LIMITS.needlessGap;
-  if (isSure) return [];
-  const phrases = [
+  if (isSure && !canVouch(grammar, top, vocabulary)) return [];
+  const within = [
     ...likely.slice(0, TEXT_LIMITS.asked),
     ...unsayable.slice(0, TEXT_LIMITS.askedUnsayable),
-  ].map(({ words }) => words);
-  return [...new Set(grammar.words === null ? phrases : [...phrases, grammar.words])];
+  ].filter(({ distance }) => distance - top.distance <= TEXT_LIMITS.reach);
+  // However far it is: what a listener by itself heard is a rival of what all together make of it.
+  const named = [network[0]?.words ?? null, grammar.words].filter((words) => words !== null);
+  return [...new Set([...within.map(({ words }) => words), ...named])];
+}
+
+/** Whether its word would make an end of what the grammar says against a phrase. */
+function canVouch(grammar: GrammarOpinion, top: PhraseAtDistance, vocabulary: Vocabulary): boolean {
+  return (
+    rivalByGrammar(grammar, top, false, vocabulary) !== null &&
+    rivalByGrammar(grammar, top, true, vocabulary) === null
+  );
 }
 
 /** Whether the text listener hears this phrase too, and finds the grammar's far less likely. */
@@ -57,12 +72,9 @@ export function isQuestioned(
 }
 
 /** Whether a size that may not be said now is likelier than this one, to network and text listener together. */
-function isLikelierUnsayable(
-  { network, unsayable, text }: Opinions,
-  { words }: PhraseAtDistance,
-): boolean {
-  const own = withText(network, text).find((phrase) => phrase.words === words);
-  const nearest = withText(unsayable, text)[0];
+function isLikelierUnsayable(opinions: Opinions, { words }: PhraseAtDistance): boolean {
+  const own = withText(opinions.network, opinions).find((phrase) => phrase.words === words);
+  const nearest = withText(opinions.unsayable, opinions)[0];
   return own !== undefined && nearest !== undefined
     ? own.distance - nearest.distance >= NETWORK_LIMITS.unsayableLead
     : false;

@@ -20,6 +20,7 @@ function decide(
       ranked,
       network: [],
       text: [],
+      head: [],
       unsayable: [],
       knows: () => knows,
       secondVoice: () => 0,

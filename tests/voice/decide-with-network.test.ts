@@ -34,6 +34,7 @@ function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
       ranked,
       network,
       text,
+      head: [],
       unsayable: [],
       knows: () => true,
       secondVoice: () => secondVoice,

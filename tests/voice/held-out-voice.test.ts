@@ -1,5 +1,5 @@
 /**
- * Phrases of the built-in procedures through both listeners, spoken by a voice that no
+ * Phrases of the built-in procedures through all listeners, spoken by a voice that no
  * example was made from and no threshold set with (flite's awb, a Scottish speaker; Debian
  * package flite). Every command, and the first and last value of every size, each
  * with all that is legal in its busiest moment. `npm run bench -- voice` has all values,

@@ -1,5 +1,5 @@
 /**
- * An hour of sound through voice activity and both listeners, as fast as it goes: a quiet
+ * An hour of sound through voice activity and all listeners, as fast as it goes: a quiet
  * room, every three minutes a recorded command (flite, committed for the rehearsal) and
  * every three minutes talk, with a voice card in use and what may be said changing all the
  * time. What may grow is stated here; `npm run bench -- voice --only cost` has the readings.

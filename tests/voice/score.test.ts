@@ -45,6 +45,7 @@ const toEvidence = ({ network, ranked, text, grammar }: Any): Evidence => ({
   network: network ? rankingOf(network) : [],
   ranked: ranked ? rankingOf(ranked) : [],
   text: text ? rankingOf(text) : [],
+  head: text ? rankingOf(text) : [],
   grammar: grammar && { words: grammar.words, margin: () => grammar.margin },
 });
 
@@ -104,7 +105,7 @@ describe('the score of a decision', () => {
     const knownBy = (evidence: Partial<Evidence>): KnownBy | null =>
       describeEvidence(
         SAID,
-        { grammar: null, network: [], ranked: [], text: [], ...evidence },
+        { grammar: null, network: [], ranked: [], text: [], head: [], ...evidence },
         DEPTH_VOCABULARY,
       ).knownBy;
     expect(knownBy({})).toBeNull();
@@ -129,6 +130,7 @@ describe('the score of a decision', () => {
       grammar,
       ranked: [],
       text: [],
+      head: [],
       unsayable: [],
       knows: () => false,
       secondVoice: () => 0,
@@ -137,7 +139,11 @@ describe('the score of a decision', () => {
     const taken = decideFromAll({ ...opinions, network: clear }, DEPTH_VOCABULARY);
     expect(taken).toEqual({
       words: SAID,
-      score: scoreOf(SAID, { grammar, network: clear, ranked: [], text: [] }, DEPTH_VOCABULARY),
+      score: scoreOf(
+        SAID,
+        { grammar, network: clear, ranked: [], text: [], head: [] },
+        DEPTH_VOCABULARY,
+      ),
     });
     const close = rankingOf([1, 40, 2, 50, 60]);
     const asked = decideByNetwork({ network: close, ranked: [], unsayable: [] }, DEPTH_VOCABULARY);
@@ -146,7 +152,7 @@ describe('the score of a decision', () => {
       candidates: [SAID, OTHER_SIZE],
       score: scoreOf(
         SAID,
-        { grammar: null, network: close, ranked: [], text: [] },
+        { grammar: null, network: close, ranked: [], text: [], head: [] },
         DEPTH_VOCABULARY,
       ),
     });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
-  askedOfText, decideFromAll, listOtherNumbers, NETWORK_LIMITS, TEXT_LIMITS, withText,
+  askedOfText, decideFromAll, listOtherNumbers, NETWORK_LIMITS, NO_TEXT, TEXT_LIMITS, withText,
 } from '../../src/voice'; // prettier-ignore
 import type { PhraseAtDistance } from '../../src/voice';
 import { DEPTH_VOCABULARY } from './depth-vocabulary';
@@ -12,8 +12,9 @@ function decide(
   network: readonly PhraseAtDistance[],
   text: readonly PhraseAtDistance[],
   unsayable: readonly PhraseAtDistance[] = [],
+  head: readonly PhraseAtDistance[] = text,
 ) {
-  const others = { knows: () => true, secondVoice: () => 0 };
+  const others = { head, knows: () => true, secondVoice: () => 0 };
   return decideFromAll(
     { grammar: silent, ranked: [], network, text, unsayable, ...others },
     DEPTH_VOCABULARY,
@@ -21,7 +22,8 @@ function decide(
 }
 
 const { sureGap, talkDistance, sureDistance, unsayableLead } = NETWORK_LIMITS;
-const { needlessGap, rivalDistanceOfSize, mostDistance, perTextUnit } = TEXT_LIMITS;
+const { needlessGap, reach, rivalDistanceOfSize, mostDistance, mostHeadDistance, perTextUnit } =
+  TEXT_LIMITS;
 
 describe('what the text listener counts for', () => {
   const close = [at('depth two four', 2), at('depth three two', 2 + sureGap / 2)];
@@ -40,12 +42,16 @@ describe('what the text listener counts for', () => {
   it('[VOI85] says no more beyond its limit, and nothing of what it was not asked about', () => {
     const network = [at('depth two four', 2), at('pin placed', 3), at('say again', 4)];
     const text = [at('pin placed', 0), at('depth two four', 10 * mostDistance)];
-    expect(withText(network, text)).toEqual([
+    const most = perTextUnit * mostDistance + mostHeadDistance;
+    expect(withText(network, { text, head: text })).toEqual([
       at('pin placed', 3),
-      at('depth two four', 2 + perTextUnit * mostDistance),
-      at('say again', 4 + perTextUnit * mostDistance),
+      at('depth two four', 2 + most),
+      at('say again', 4 + most),
     ]);
-    expect(withText(network, [])).toBe(network);
+    // Either of its two answers counts by itself.
+    const head = [at('depth two four', 0), at('pin placed', 9), at('say again', 99)];
+    expect(withText(network, { text, head })[0]).toEqual(at('pin placed', 12));
+    expect(withText(network, NO_TEXT)).toBe(network);
   });
 
   it('[VOI86] contests a size that it finds far less likely, however sure the network is', () => {
@@ -70,6 +76,12 @@ describe('what the text listener counts for', () => {
     expect(decide(talk, text)).toEqual({ words: null, score: 0 });
     const far = [at('pin placed', sureDistance + 1), at('say again', talkDistance + 30)];
     expect(decide(far, text).words).toBeNull();
+    // What it prefers may be talk to the network where something else is not: then it is asked about.
+    const near = [at('say again', talkDistance - 15), at('pin placed', talkDistance + 1)];
+    expect(decide(near, text)).toMatchObject({
+      words: null,
+      candidates: ['pin placed', 'say again'],
+    });
   });
 
   it('[VOI87] is asked about the likeliest phrases only, and only where that can change anything', () => {
@@ -84,6 +96,9 @@ describe('what the text listener counts for', () => {
     };
     expect(asked(close)).toEqual(['depth two four', 'depth three two']);
     expect(asked(close, 'say again')).toEqual(['depth two four', 'depth three two', 'say again']);
+    // What is out of its reach costs work and changes nothing.
+    const far = at('pin placed', 2 + reach + 1);
+    expect(asked([...close, far])).toEqual(asked(close));
     expect(asked([])).toEqual([]);
     expect(asked([at('pin placed', talkDistance + 1)])).toEqual([]);
     const sure = [at('depth two four', 2), at('depth three two', 2 + needlessGap)];

@@ -63,23 +63,7 @@ def build(w: dict[str, np.ndarray]) -> onnx.ModelProto:
     x = g.op("Concat", [early, x], axis=1)
     x = g.op("Transpose", [x], perm=[0, 1, 3, 2])
     x = g.op("Reshape", [x, g.exact(np.array([1, 384, -1], np.int64))])
-    x = norm(g, w, "head.norm", x)
-    x = g.op("Relu", [conv(g, w, "head.enter", x, pads=[1, 1])])
-    phones = x
-    for i, dilation in enumerate((1, 2, 1, 2, 4, 1)):
-        key = f"head.blocks.{i}"
-        width = w[f"{key}.depth.weight"].shape[0]
-        y = conv(g, w, f"{key}.depth", x, group=width, dilations=[dilation], pads=[3 * dilation] * 2)
-        y = g.op("Relu", [conv(g, w, f"{key}.up", norm(g, w, f"{key}.norm", y))])
-        x = g.op("Add", [x, norm(g, w, f"{key}.last", conv(g, w, f"{key}.down", y))])
-        if i == 3:
-            phones = x
-    # Beside the answers, what the phones are told from: voice cards are compared by it.
-    g.nodes.append(helper.make_node("Transpose", [phones], ["features"], perm=[0, 2, 1]))
-    outputs = [("words", conv(g, w, "head.words", x, pads=[1, 1])), ("phones", conv(g, w, "head.phones", phones))]
-    for name, logits in outputs:
-        rows = g.op("Transpose", [logits], perm=[0, 2, 1])
-        g.nodes.append(helper.make_node("LogSoftmax", [rows], [name], axis=2))
+    add_head(g, w, "head", x, (1, 2, 1, 2, 4, 1), 4)
     graph = helper.make_graph(
         g.nodes, "phrase_network",
         [helper.make_tensor_value_info("mel", TensorProto.FLOAT, ["frames", 32])],
@@ -87,6 +71,27 @@ def build(w: dict[str, np.ndarray]) -> onnx.ModelProto:
         g.constants,
     )
     return helper.make_model(graph, opset_imports=[helper.make_opsetid("", 13)], ir_version=8)
+
+
+def add_head(g: Graph, w, head: str, x: str, dilations, phones_after: int) -> None:
+    """Residual convolutions, and the three outputs; x is [1, numbers, steps]. As network.py's Head."""
+    x = norm(g, w, f"{head}.norm", x)
+    x = g.op("Relu", [conv(g, w, f"{head}.enter", x, pads=[1, 1])])
+    phones = x
+    for i, dilation in enumerate(dilations):
+        key = f"{head}.blocks.{i}"
+        width = w[f"{key}.depth.weight"].shape[0]
+        y = conv(g, w, f"{key}.depth", x, group=width, dilations=[dilation], pads=[3 * dilation] * 2)
+        y = g.op("Relu", [conv(g, w, f"{key}.up", norm(g, w, f"{key}.norm", y))])
+        x = g.op("Add", [x, norm(g, w, f"{key}.last", conv(g, w, f"{key}.down", y))])
+        if i == phones_after - 1:
+            phones = x
+    # Beside the answers, what the phones are told from: voice cards are compared by it.
+    g.nodes.append(helper.make_node("Transpose", [phones], ["features"], perm=[0, 2, 1]))
+    outputs = [("words", conv(g, w, f"{head}.words", x, pads=[1, 1])), ("phones", conv(g, w, f"{head}.phones", phones))]
+    for name, logits in outputs:
+        rows = g.op("Transpose", [logits], perm=[0, 2, 1])
+        g.nodes.append(helper.make_node("LogSoftmax", [rows], [name], axis=2))
 
 
 def conv(g: Graph, w, key: str, x: str, **attributes) -> str:

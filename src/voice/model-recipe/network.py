@@ -88,24 +88,25 @@ class Block(nn.Module):
 
 
 class Head(nn.Module):
-    """[B, 384, steps] to the log-odds of words and of phones, 20 ms a step."""
+    """[B, into, steps] to the log-odds of words and of phones, one row a step; phones after so many blocks."""
 
-    def __init__(self, words: int, phones: int, width: int = 224) -> None:
+    def __init__(self, words: int, phones: int, width: int = 224, into: int = 384, dilations=DILATIONS, phones_after: int = 4) -> None:
         super().__init__()
-        self.norm = nn.BatchNorm1d(384)
-        self.enter = nn.Conv1d(384, width, 3, padding=1)
-        self.blocks = nn.ModuleList(Block(width, dilation) for dilation in DILATIONS)
+        self.norm = nn.BatchNorm1d(into)
+        self.enter = nn.Conv1d(into, width, 3, padding=1)
+        self.blocks = nn.ModuleList(Block(width, dilation) for dilation in dilations)
+        self.phones_after = phones_after
         self.drop = nn.Dropout(0.15)
         self.phones = nn.Conv1d(width, phones, 1)
         self.words = nn.Conv1d(width, words, 3, padding=1)
 
     def forward(self, x: torch.Tensor) -> tuple[torch.Tensor, torch.Tensor]:
         x = F.relu(self.enter(self.norm(x)))
-        phones = None
-        for index, block in enumerate(self.blocks):
+        for block in self.blocks[: self.phones_after]:
             x = block(x)
-            if index == 3:
-                phones = self.phones(self.drop(x))
+        phones = self.phones(self.drop(x))
+        for block in self.blocks[self.phones_after :]:
+            x = block(x)
         return self.words(self.drop(x)), phones
 
 

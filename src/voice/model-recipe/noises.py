@@ -89,8 +89,15 @@ def make_noise(x, speech):
     return noise / noise.pow(2).mean(1, keepdim=True).sqrt().clamp(min=1e-6)
 
 
-def disturb(x, lengths, strength=1.0):
-    """What arrives at the listener: cut, levelled and padded."""
+def narrow(x):
+    """A telephone's 8 kHz: nothing above 3.3 to 4 kHz."""
+    f = torch.fft.rfftfreq(x.shape[1], 1 / RATE, device=x.device)[None]
+    edge = torch.rand(x.shape[0], 1, device=x.device) * 700 + 3300
+    return torch.fft.irfft(torch.fft.rfft(x) * torch.sigmoid((edge - f) / 30), x.shape[1])
+
+
+def disturb(x, lengths, strength=1.0, loose=False):
+    """What arrives at the listener: cut, levelled and padded; loosely where the ear's cut is taken as it is."""
     batch, n = x.shape
     device = x.device
     coin = lambda p: (torch.rand(batch, 1, device=device) < p).float()  # noqa: E731
@@ -100,21 +107,27 @@ def disturb(x, lengths, strength=1.0):
     y = mix * wet + (1 - mix) * speech
     mix = coin(0.6 * strength)
     y = mix * colour(y) + (1 - mix) * y
+    if loose:
+        mix = coin(0.25 * strength)
+        y = mix * narrow(y) + (1 - mix) * y
     y = y / y.pow(2).sum(1, keepdim=True).div(lengths[:, None].float()).sqrt().clamp(min=1e-6)
     snr = torch.rand(batch, 1, device=device) * 28 + 1
     noise = make_noise(y, speech) * 10 ** (-snr / 20) * coin(0.8 * strength)
     # A little of the room stays before and after the words; beyond that the product puts quiet.
-    lead = (torch.rand(batch, device=device).sub(0.3).clamp(min=0) * 0.35 * RATE).long()
-    tail = (torch.rand(batch, device=device).sub(0.3).clamp(min=0) * 0.35 * RATE).long()
-    quiet = 7_200
-    total = n + 2 * quiet + RATE // 2
-    at = torch.arange(total, device=device)[None] - quiet - lead[:, None]
+    room = 0.8 if loose else 0.35
+    lead = (torch.rand(batch, device=device).sub(0.3).clamp(min=0) * room * RATE).long()
+    tail = (torch.rand(batch, device=device).sub(0.3).clamp(min=0) * room * RATE).long()
+    quiet = torch.full((batch,), 7_200, device=device)
+    if loose:
+        quiet = (torch.rand(batch, device=device).sub(0.3).clamp(min=0) * 10_000).long()
+    total = int((lengths + lead + tail + 2 * quiet).max()) if loose else n + 14_400 + RATE // 2
+    at = torch.arange(total, device=device)[None] - (quiet + lead)[:, None]
     take = lambda s: torch.gather(s, 1, at.clamp(0, n - 1))  # noqa: E731
     said = torch.where((at >= 0) & (at < lengths[:, None]), take(y), torch.zeros(1, device=device))
     wide = torch.gather(noise, 1, (at % n))
     heard = (at >= -lead[:, None]) & (at < (lengths + tail)[:, None])
     z = torch.where(heard, said + wide, torch.zeros(1, device=device))
-    level = 10 ** (torch.randn(batch, 1, device=device) * 1.5 / 20)
+    level = 10 ** (torch.randn(batch, 1, device=device) * (5 if loose else 1.5) / 20)
     loud = z.pow(2).unfold(1, 160, 160).mean(2)
     k = (lengths // 1600).clamp(min=1)
     ranked = loud.sort(1, descending=True).values.cumsum(1)

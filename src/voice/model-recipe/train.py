@@ -114,6 +114,34 @@ def ctc(logits, steps, targets, device):
     return (loss / (sizes + 2)).mean()
 
 
+def gather(args, pack, maps, device):
+    """All that is trained on, the ids of it, and people kept apart."""
+    started = time.time()
+    pieces, names = say_or_recall(args, pack, [t for _, t in pack["talk"]])
+    speakers = sorted({name[:5] for name, _ in pack["talk"]})
+    dev_speakers = set(speakers[::8])
+    human, human_texts, dev, dev_texts = [], [], [], []
+    for (name, text), pcm in zip(pack["talk"], load_talk(f"{args.pack}/talk", [n for n, _ in pack["talk"]])):
+        if len(pcm) < 4_000 or len(pcm) > 8 * RATE:
+            continue
+        (dev if name[:5] in dev_speakers else human).append(pcm)
+        (dev_texts if name[:5] in dev_speakers else human_texts).append(text)
+    print(f"{len(pieces)} said, {sum(map(len, pieces)) / RATE / 3600:.1f} h; human {len(human)}, kept apart {len(dev)}; {time.time() - started:.0f} s", flush=True)
+    many = max(1, len(pieces) // args.people // max(1, len(human)))
+    corpus = Corpus(pieces + human, names + human_texts, maps, device)
+    human_ids = list(range(len(pieces), len(pieces) + len(human)))
+    ids = np.array(list(range(len(pieces))) + human_ids * many)
+    return corpus, ids, dev, dev_texts
+
+
+def batches_of(ids, sizes, size, rng):
+    """Batches in random order; clips of about the same length go together."""
+    order = rng.permutation(ids)
+    chunks = [c[np.argsort(sizes[c])] for c in np.array_split(order, max(1, len(order) // (size * 40)))]
+    batches = [c[i : i + size] for c in chunks for i in range(0, len(c), size)]
+    return [batches[index] for index in rng.permutation(len(batches))]
+
+
 def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("--pack", required=True)
@@ -122,6 +150,7 @@ def main():
     parser.add_argument("--minutes", type=float, default=5)
     parser.add_argument("--workers", type=int, default=16)
     parser.add_argument("--width", type=int, default=224)
+    parser.add_argument("--people", type=int, default=16, help="people's talk is this part of all")
     parser.add_argument("--flite", type=float, default=0.25)
     parser.add_argument("--thaw", type=float, default=0.3)
     parser.add_argument("--seed", type=int, default=1)
@@ -139,20 +168,7 @@ def main():
     maps = (word_ids, phone_ids, sounds)
     device = "cuda" if torch.cuda.is_available() else "cpu"
 
-    pieces, names = say_or_recall(args, pack, [t for _, t in pack["talk"]])
-    speakers = sorted({name[:5] for name, _ in pack["talk"]})
-    dev_speakers = set(speakers[::8])
-    human, human_texts, dev, dev_texts = [], [], [], []
-    for (name, text), pcm in zip(pack["talk"], load_talk(f"{args.pack}/talk", [n for n, _ in pack["talk"]])):
-        if len(pcm) < 4_000 or len(pcm) > 8 * RATE:
-            continue
-        (dev if name[:5] in dev_speakers else human).append(pcm)
-        (dev_texts if name[:5] in dev_speakers else human_texts).append(text)
-    print(f"{len(pieces)} said, {sum(map(len, pieces)) / RATE / 3600:.1f} h; human {len(human)}, kept apart {len(dev)}; {time.time() - started:.0f} s", flush=True)
-    many = max(1, len(pieces) // 16 // max(1, len(human)))  # people's talk is a sixteenth of it
-    corpus = Corpus(pieces + human, names + human_texts, maps, device)
-    human_ids = list(range(len(pieces), len(pieces) + len(human)))
-    ids = np.array(list(range(len(pieces))) + human_ids * many)
+    corpus, ids, dev, dev_texts = gather(args, pack, maps, device)
     sizes = corpus.sizes.cpu().numpy()
 
     fixed, convs = read_weights(args.pack)
@@ -173,15 +189,10 @@ def main():
     size = 192 if device == "cuda" else 16
     done = first
     while done < last:
-        order = rng.permutation(ids)
-        # Clips of about the same length go together.
-        chunks = [c[np.argsort(sizes[c])] for c in np.array_split(order, max(1, len(order) // (size * 40)))]
-        batches = [c[i : i + size] for c in chunks for i in range(0, len(c), size)]
-        for index in rng.permutation(len(batches)):
+        for part in batches_of(ids, sizes, size, rng):
             done = first + (last - first) * (time.time() - began) / budget
             if done >= last:
                 break
-            part = batches[index]
             warm = min(1, step / 300) * (1 - done)
             for group, base in zip(optimiser.param_groups, (2e-3, 3e-4 if done > args.thaw else 0)):
                 group["lr"] = base * max(warm, 0.005)
@@ -214,31 +225,34 @@ def main():
     np.savez(f"{args.out}/trained.npz", **{k: v.astype(np.float16) for k, v in arrays.items()})
     json.dump({"words": ["", "*", *words], "phones": ["", *pack["phones"]], "width": args.width}, open(f"{args.out}/trained.json", "w"))
     if last >= 1:
-        evaluate(args, pack, maps, mel, trunk, head, dev, dev_texts, device)
+
+        def hear(x, lengths, strength):
+            x, lengths = disturb(x, lengths, strength)
+            bands, frames = mel(x, lengths)
+            return *head(trunk(bands)), Trunk.steps(frames)
+
+        head.eval()
+        evaluate(pack, maps, hear, dev, dev_texts, device)
     print(f"done in {time.time() - started:.0f} s", flush=True)
 
 
 @torch.no_grad()
-def evaluate(args, pack, maps, mel, trunk, head, dev, dev_texts, device):
+def evaluate(pack, maps, hear, dev, dev_texts, device, voices=3):
     """Every phrase among all phrases (harder than a moment's), in voices that thresholds are set on; and people kept apart."""
     from synthesise import Espeak, trim
 
-    head.eval()
     espeak = Espeak()
     phrases = ["theatre wall " + " ".join(split_words(p)) for p in pack["phrases"]]
     labels = [labels_of(p, *maps) for p in phrases]
     torch.manual_seed(7)
-    for voice, speed in (("en-gb-x-rp+m7", 165), ("en-us+f4", 150), ("gmw/en+m2", 140)):
+    for voice, speed in (("en-gb-x-rp+m7", 165), ("en-us+f4", 150), ("gmw/en+m2", 140))[:voices]:
         clips = [(trim(espeak.say(p, voice, speed, 50, 0)) * 30_000).astype(np.int16) for p in phrases]
         corpus = Corpus(clips, phrases, maps, device)
         for strength in (0.0, 1.0):
             right = {"words": 0, "phones": 0}
             for i in range(0, len(phrases), 100):
                 part = list(range(i, min(i + 100, len(phrases))))
-                x, lengths = disturb(*corpus.batch(part, 0.0), strength)
-                bands, frames = mel(x, lengths)
-                said, sounded = head(trunk(bands))
-                steps = Trunk.steps(frames)
+                said, sounded, steps = hear(*corpus.batch(part, 0.0), strength)
                 for row in range(len(part)):
                     for name, logits, which in (("words", said, 0), ("phones", sounded, 1)):
                         logp = F.log_softmax(logits[row : row + 1].float(), 1).permute(2, 0, 1)
@@ -255,10 +269,7 @@ def evaluate(args, pack, maps, mel, trunk, head, dev, dev_texts, device):
     wrong = total = 0
     for i in range(0, len(dev), 32):
         part = list(range(i, min(i + 32, len(dev))))
-        x, lengths = disturb(*corpus.batch(part, 0.0), 0.0)
-        bands, frames = mel(x, lengths)
-        _, sounded = head(trunk(bands))
-        steps = Trunk.steps(frames)
+        _, sounded, steps = hear(*corpus.batch(part, 0.0), 0.0)
         for row, k in enumerate(part):
             truth = corpus.labels[k][1]
             if not truth:

@@ -51,18 +51,18 @@ function chooseBy(
   readonly evidence: Evidence;
 } | null {
   const opinions = toOpinions(sample);
-  const { grammar, network, ranked, text } = opinions;
-  const none = { network: [], ranked: [], text: [] };
+  const { grammar, network, ranked, text, head } = opinions;
+  const none = { network: [], ranked: [], text: [], head: [] };
   // What the grammar finds likeliest, taken or not: `npm run listen` shows it.
   if (way === 'grammar')
     return { words: grammar.words, isTaken: true, evidence: { grammar, ...none } };
   const needsCard = way === 'both, no network' || way === 'examples';
   if (needsCard && ranked.length === 0) return null;
   const evidence = {
-    both: { grammar, network, ranked, text },
-    'both, no text': { grammar, network, ranked, text: [] },
+    both: { grammar, network, ranked, text, head },
+    'both, no text': { grammar, network, ranked, text: [], head: [] },
     'both, no network': { ...none, grammar, ranked },
-    network: { grammar: null, network, ranked, text: [] },
+    network: { grammar: null, network, ranked, text: [], head: [] },
     examples: { ...none, grammar: null, ranked },
   }[way];
   const { words, candidates } = evidence.grammar
@@ -72,7 +72,7 @@ function chooseBy(
 }
 
 /** What a weight is pulled towards 0 with: as one observation; without it what is never wrong has no weight. */
-const PRECISION = 0.05;
+const PRECISION = 0.5;
 
 export interface FittedWeights {
   readonly count: number;
@@ -94,11 +94,19 @@ export function fitWeights(
 
 function fitOne(given: readonly Given[]): FittedWeights {
   const names = Object.keys(given[0]?.features ?? {}) as (keyof Features)[];
-  const { weights, standardErrors } = fitRising(
-    given.map(({ features }) => names.map((name) => features[name] ?? 0)),
+  const rows = given.map(({ features }) => names.map((name) => features[name] ?? 0));
+  // In terms of how much each differs, so that all are pulled alike.
+  const spreads = names.map((_, index) => spreadOf(rows.map((row) => row[index] ?? 0)));
+  const fit = fitRising(
+    rows.map((row) => row.map((x, index) => x / (spreads[index] ?? 1))),
     given.map(({ isRight }) => isRight),
     PRECISION,
   );
+  const unscale = ([bias = 0, ...others]: readonly number[]): readonly number[] => [
+    bias,
+    ...others.map((x, index) => x / (spreads[index] ?? 1)),
+  ];
+  const [weights, standardErrors] = [unscale(fit.weights), unscale(fit.standardErrors)];
   const toNamed = ([bias = 0, ...others]: readonly number[]): Weights => ({
     bias: round(bias),
     ...Object.fromEntries(names.map((name, index) => [name, round(others[index] ?? 0)])),
@@ -109,6 +117,13 @@ function fitOne(given: readonly Given[]): FittedWeights {
     weights: toNamed(weights),
     standardErrors: toNamed(standardErrors),
   };
+}
+
+/** Standard deviation; 1 where nothing differs. */
+function spreadOf(values: readonly number[]): number {
+  const mean = values.reduce((sum, x) => sum + x, 0) / values.length;
+  const variance = values.reduce((sum, x) => sum + (x - mean) ** 2, 0) / values.length;
+  return variance > 0 ? Math.sqrt(variance) : 1;
 }
 
 function round(x: number): number {

@@ -19,6 +19,7 @@ export interface Sample {
   readonly network: readonly PhraseAtDistance[];
   readonly ranked: readonly PhraseAtDistance[];
   readonly text: readonly PhraseAtDistance[];
+  readonly head: readonly PhraseAtDistance[];
   readonly unsayable: readonly PhraseAtDistance[];
   readonly grammar: {
     readonly words: string | null;
@@ -79,6 +80,7 @@ export function toOpinions({
   network,
   ranked,
   text,
+  head,
   unsayable,
   secondVoice,
 }: Sample): Opinions {
@@ -87,6 +89,7 @@ export function toOpinions({
     network,
     ranked,
     text,
+    head,
     unsayable,
     knows: () => grammar.isKnown,
     secondVoice: () => secondVoice,
@@ -102,10 +105,10 @@ export function isSaid(words: string, { said, vocabulary: { phrases } }: Sample)
 }
 
 function keep({ group, said, voice, room, vocabulary }: Spoken, opinions: Opinions): Sample {
-  const { grammar, network, ranked, text, unsayable } = opinions;
+  const { grammar, network, ranked, text, head, unsayable } = opinions;
   const margin = grammar.words === null ? null : grammar.margin();
   return {
-    group, said, voice, room, vocabulary, ranked, text, unsayable,
+    group, said, voice, room, vocabulary, ranked, text, head, unsayable,
     // JSON has no infinity; a phrase that can't be it is no candidate either.
     network: network.filter(({ distance }) => distance < Infinity),
     grammar: {

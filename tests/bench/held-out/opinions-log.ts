@@ -17,6 +17,10 @@ export function noteOpinions(about: object, opinions: Opinions | null): void {
     grammar: { ...opinions.grammar, margin: opinions.grammar.margin() },
     network: opinions.network.slice(0, LISTED),
     ranked: opinions.ranked.slice(0, LISTED),
+    text: opinions.text,
+    head: opinions.head,
+    unsayable: opinions.unsayable.slice(0, LISTED),
+    secondVoice: opinions.secondVoice(),
   };
   appendFileSync(FILE, `${JSON.stringify({ ...about, ...line })}\n`);
 }

@@ -1,5 +1,5 @@
 /**
- * The product's two listeners asked once, and what would have been heard had the grammar,
+ * The product's listeners asked once, and what would have been heard had the grammar,
  * the network or both together decided: each decision goes through voice activity and
  * the rules of settling by itself, on the same opinions. What is inside a listener is
  * not this file's business.
