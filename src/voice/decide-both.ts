@@ -1,8 +1,8 @@
 /**
  * One decision from grammar and cards, where the phrase network has no opinion. They fail
- * differently, so agreement counts for more
- * than either: what both heard is taken; a size needs both; where they differ or doubt,
- * nothing is taken and the two likeliest phrases are given to be said again. Pure.
+ * differently, so agreement counts for more than either: what both heard is taken; a size
+ * needs both; where they differ or doubt, nothing is taken and the two likeliest phrases are
+ * given to be said again. Pure.
  */
 import type { HeardPhrase, Vocabulary } from '../domain';
 import { DECISION_LIMITS as LIMITS } from './decision-limits';
