@@ -25,6 +25,10 @@ const TENS_WORDS = [
   '', '', 'twenty', 'thirty', 'forty', 'fifty', 'sixty', 'seventy', 'eighty', 'ninety',
 ] as const; // prettier-ignore
 
+const NUMBER_KINDS: readonly (readonly string[])[] = [
+  DIGIT_WORDS, SMALL_WORDS.slice(10), TENS_WORDS.slice(2),
+]; // prettier-ignore
+
 /** The unit as shown after a number: "mm", "°" or nothing. */
 export function unitToText(unit: Unit): string {
   return unit === 'deg' ? '°' : unit === 'none' ? '' : unit;
@@ -46,8 +50,15 @@ export function numberToWords(value: number): string | null {
 
 /** Words of which one number differs from another: all digits for a digit, all tens for a ten, ten to nineteen; empty for no number. */
 export function numberWordsLike(word: string): readonly string[] {
-  const kinds = [DIGIT_WORDS, SMALL_WORDS.slice(10), TENS_WORDS.slice(2)] as const;
-  return kinds.find((kind: readonly string[]) => kind.includes(word)) ?? [];
+  return NUMBER_KINDS.find((kind) => kind.includes(word)) ?? [];
+}
+
+/** The ten for a teen and the teen for a ten, which sound alike: "sixty" for "sixteen"; null for others. */
+export function soundAlikeOf(word: string): string | null {
+  const teen = SMALL_WORDS.findIndex((one) => one === word) - 10;
+  if (teen >= 3) return TENS_WORDS[teen] ?? null;
+  const ten = TENS_WORDS.findIndex((one) => one === word);
+  return ten >= 3 ? (SMALL_WORDS[10 + ten] ?? null) : null;
 }
 
 /**

@@ -43,10 +43,10 @@ export class AllListeners implements Listener {
   }
 
   async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
-    this.#vocabulary = vocabulary;
     // The grammar first: it knows how the words are pronounced.
     const faults = await this.grammar.setVocabulary(vocabulary);
     await this.network.setVocabulary(vocabulary);
+    this.#vocabulary = vocabulary;
     return faults;
   }
 

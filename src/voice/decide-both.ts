@@ -1,7 +1,8 @@
 /**
- * One decision from two listeners. They fail differently, so agreement counts for more
- * than either: what both heard is taken; a size needs both; where they differ or doubt,
- * nothing is taken and the two likeliest phrases are given to be said again. Pure.
+ * One decision from grammar and cards, where the phrase network has no opinion. They fail
+ * differently, so agreement counts for more than either: what both heard is taken; a size
+ * needs both; where they differ or doubt, nothing is taken and the two likeliest phrases are
+ * given to be said again. Pure.
  */
 import type { HeardPhrase, Vocabulary } from '../domain';
 import { DECISION_LIMITS as LIMITS } from './decision-limits';
@@ -12,7 +13,7 @@ import type { PhraseAtDistance, TextOpinion } from './rankings';
 import { scoreOf } from './score';
 import type { Evidence } from './score';
 
-/** What the two make of one utterance. */
+/** What all listeners make of one utterance. */
 export interface Opinions extends TextOpinion {
   readonly grammar: GrammarOpinion;
   /** Phrases with examples, the nearest first; empty where none of the legal ones has any. */

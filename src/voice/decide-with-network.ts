@@ -34,8 +34,7 @@ function askWhereUnsure(choice: Choice, evidence: Evidence, vocabulary: Vocabula
   // In a language without a network the card alone says what else is near.
   const { network, ranked } = evidence;
   const all = network.length > 0 ? withText(withCards(network, ranked), evidence) : ranked;
-  const other = secondOf(all, words, vocabulary);
-  return { words: null, candidates: other === null ? [words] : [words, other], score };
+  return { ...askAbout(words, secondOf(all, words, vocabulary)), score };
 }
 
 function chooseFromAll(opinions: Opinions, vocabulary: Vocabulary): Choice {
@@ -55,25 +54,32 @@ function areTwoVoices({ network, ranked, secondVoice }: Opinions, vocabulary: Vo
 
 /** Without a network's opinion grammar and cards decide. */
 function chooseAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Choice {
-  const { ranked } = opinions;
-  const sounds = withCards(opinions.network, ranked);
+  const sounds = withCards(opinions.network, opinions.ranked);
   const all = withText(sounds, opinions);
   const [nearest] = sounds;
   // How near it is, and whether it was talk, the text listener does not say.
   const top = sounds.find(({ words }) => words === all[0]?.words);
   if (!nearest || !top) return chooseWithoutNetwork(opinions, vocabulary);
-  const isOwn = isOwnVoice(ranked, top, vocabulary);
-  if (isTalk(nearest) || (isHardlyHeard(nearest) && !isOwn))
-    return onlyAgreed(opinions, vocabulary);
+  const isOwn = isOwnVoice(opinions.ranked, top, vocabulary);
+  if (!isHeard(nearest, isOwn)) return onlyAgreed(opinions, vocabulary);
   const rival = rivalTo(opinions, top, isOwn, vocabulary);
-  if (rival === null && !isTalk(top) && !isQuestioned(opinions, top, vocabulary)) {
+  const isUncontested =
+    rival === null && isHeard(top, isOwn) && !isQuestioned(opinions, top, vocabulary);
+  if (isUncontested) {
     const gap = gapAfter(all, vocabulary);
     const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= leastGapOf(opinions);
     // Asked last: the margin is dear, and what is clear doesn't need it.
     if (isClear || isBacked(opinions.grammar, top, gap, vocabulary)) return { words: top.words };
   }
-  const other = rival ?? secondOf(all, top.words, vocabulary);
-  return { words: null, candidates: other === null ? [top.words] : [top.words, other] };
+  return askAbout(top.words, rival ?? secondOf(all, top.words, vocabulary));
+}
+
+function askAbout(words: string, other: string | null): Choice {
+  return { words: null, candidates: other === null ? [words] : [words, other] };
+}
+
+function isHeard(phrase: PhraseAtDistance, isOwn: boolean): boolean {
+  return !isTalk(phrase) && (isOwn || !isHardlyHeard(phrase));
 }
 
 /** Whether the grammar's word is enough for what leads by less. */
@@ -102,10 +108,14 @@ function rivalTo(
   );
 }
 
-/** By how much must the first phrase lead, with what each listener that was asked adds to a lead? */
+/** By how much must the first phrase lead, with what each listener that was asked adds to a lead? A stranger's card is no help. */
 function leastGapOf({ ranked, text }: Opinions): number {
-  if (ranked.length > 0) return LIMITS.sureGapWithCard;
-  return text.length > 0 ? TEXT_LIMITS.sureGap : LIMITS.sureGap;
+  const [nearest] = ranked;
+  if (text.length > 0)
+    return nearest && nearest.distance <= LIMITS.ownDistance
+      ? LIMITS.sureGapWithCard
+      : TEXT_LIMITS.sureGap;
+  return nearest ? LIMITS.sureGapWithCard : LIMITS.sureGap;
 }
 
 /** In faint sound no phrase is unlikely: the network names hardly anything, and nothing else either. */
@@ -117,7 +127,10 @@ function isHardlyHeard({ shareOfSounds = 1 }: PhraseAtDistance): boolean {
 function onlyAgreed(opinions: Opinions, vocabulary: Vocabulary): Choice {
   const choice = chooseWithoutNetwork(opinions, vocabulary);
   const others = [opinions.grammar.words, opinions.ranked[0]?.words ?? null];
-  return others.every((words) => isSameOrder(choice.words, words, vocabulary))
+  const isAgreed = others.every((words) => isSameOrder(choice.words, words, vocabulary));
+  const meant = opinions.network.find(({ words }) => words === choice.words);
+  // A size that may not be said now is far from all that may, and near to what it is taken for.
+  return isAgreed && !(meant && isQuestioned(opinions, meant, vocabulary))
     ? choice
     : { words: null };
 }

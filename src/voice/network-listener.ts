@@ -8,7 +8,7 @@ import { CardExamples } from './card-examples';
 import { isLearnt } from './idle-learning';
 import type { CardVoice } from './card-voice';
 import { decideByNetwork } from './decide-with-network';
-import { NETWORK_LIMITS } from './decision-limits';
+import { NETWORK_LIMITS, TEXT_LIMITS } from './decision-limits';
 import { splitWords } from './grammar';
 import { SAMPLE_RATE_HZ } from './listener';
 import type { Listener } from './listener';
@@ -18,7 +18,7 @@ import { rankPhrases, toTargets } from './network-phrases';
 import type { Pronounce, Targets } from './network-phrases';
 import { PhraseNetwork } from './phrase-network';
 import type { HeardTraits } from './phrase-network';
-import { withCards } from './rankings';
+import { isValue, withCards } from './rankings';
 import { SoundClasses } from './sound-classes';
 import type { PhraseAtDistance } from './rankings';
 
@@ -149,8 +149,15 @@ export class NetworkListener implements Listener {
     heard: HeardTraits,
     likely: readonly PhraseAtDistance[],
   ): readonly PhraseAtDistance[] {
-    const sizes = likely.slice(0, NETWORK_LIMITS.otherNumbersOf).map(({ words }) => words);
-    const others = listOtherNumbers(sizes, this.#vocabulary);
+    const reach = (likely[0]?.distance ?? 0) + TEXT_LIMITS.reach;
+    // What the text listener may yet make the likeliest.
+    const sizes = likely
+      .filter(({ words, distance }) => distance <= reach && isValue(words, this.#vocabulary))
+      .slice(0, NETWORK_LIMITS.otherNumbersOf);
+    const others = listOtherNumbers(
+      sizes.map(({ words }) => words),
+      this.#vocabulary,
+    );
     return rankPhrases(heard, this.targetsOf(others));
   }
 

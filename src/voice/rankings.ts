@@ -6,7 +6,7 @@
 import type { Vocabulary } from '../domain';
 import { NETWORK_LIMITS, TEXT_LIMITS } from './decision-limits';
 
-/** One legal phrase and its distance: from examples (0 is equal to one), or by the network. */
+/** One phrase and its distance: from examples (0 is equal to one), or by the network. */
 export interface PhraseAtDistance {
   readonly words: string;
   readonly distance: number;

@@ -1,7 +1,7 @@
 /**
  * The hearing half of the general speech model (docs/third-party.md), trained on English of
- * very many people: sound to what it makes of it, a row of 288 numbers each 24 ms. The
- * phrase network and the text listener both go on from there.
+ * very many people: sound to what it makes of it, a row of 288 numbers each 24 ms. Its
+ * writing half (text-model.ts) and a head of ours (speech-head.ts) go on from there.
  */
 import { Tensor } from 'onnxruntime-web/wasm';
 import type { InferenceSession } from 'onnxruntime-web/wasm';
@@ -25,8 +25,6 @@ export interface HeardSound {
 }
 
 export class SpeechEncoder {
-  #latest: { readonly pcm: Float32Array; readonly heard: Promise<HeardSound> } | null = null;
-
   private constructor(private readonly model: InferenceSession) {}
 
   /** Rejects where the file is missing or damaged. */
@@ -34,22 +32,19 @@ export class SpeechEncoder {
     return new SpeechEncoder(await openModel(read, FILE));
   }
 
-  /** Sound at 16 kHz, -1 to 1, at most 64 seconds. Null where it is too short for anything. Asked twice for one sound it works once. */
+  /** Sound at 16 kHz, -1 to 1, at most 64 seconds as its makers have it. Null where it is too short for anything. */
   async hear(pcm: Float32Array): Promise<HeardSound | null> {
     if (pcm.length <= TOO_SHORT_SAMPLES) return null;
-    if (this.#latest?.pcm !== pcm) this.#latest = { pcm, heard: this.#run(pcm) };
-    return this.#latest.heard;
+    const sound = prepareSound(pcm, PAD_SAMPLES);
+    const input = new Tensor('float32', sound, [1, sound.length]);
+    const { last_hidden_state: states } = await runInTurn(() =>
+      this.model.run({ input_values: input }),
+    );
+    if (!states) throw new Error('The model gave no states');
+    return { states };
   }
 
   async close(): Promise<void> {
-    this.#latest = null;
     await this.model.release();
-  }
-
-  async #run(pcm: Float32Array): Promise<HeardSound> {
-    const sound = prepareSound(pcm, PAD_SAMPLES);
-    const input = new Tensor('float32', sound, [1, sound.length]);
-    const out = await runInTurn(() => this.model.run({ input_values: input }));
-    return { states: out['last_hidden_state'] as Tensor };
   }
 }

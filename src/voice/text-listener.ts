@@ -1,6 +1,6 @@
 /**
  * The third listener, on a general speech model that was trained on very many people: asked
- * which of a few legal phrases was said, it answers twice, by the model's own way of writing
+ * which of a few phrases was said, it answers twice, by the model's own way of writing
  * (text-model.ts) and by a small network of ours on what the model hears (speech-head.ts). It
  * hears strangers far better than the others, and robots and drills worse, so it decides
  * nothing by itself.
@@ -56,9 +56,13 @@ export class TextListener {
   }
 }
 
+/** Those that can be it. Throws where the model gave no numbers: nothing can be made of that. */
 function fromNearest(phrases: readonly PhraseAtDistance[]): readonly PhraseAtDistance[] {
-  const nearest = Math.min(...phrases.map(({ distance }) => distance));
-  return phrases
+  if (phrases.some(({ distance }) => Number.isNaN(distance)))
+    throw new Error('The speech model gave no numbers');
+  const possible = phrases.filter(({ distance }) => distance < Infinity);
+  const nearest = Math.min(...possible.map(({ distance }) => distance));
+  return possible
     .map(({ words, distance }) => ({ words, distance: distance - nearest }))
     .sort((a, b) => a.distance - b.distance);
 }

@@ -11,8 +11,8 @@ import { gapAfter, isSameOrder, isTalk, isValue, withCards, withText } from './r
 import type { PhraseAtDistance } from './rankings';
 
 /**
- * What the text listener is to be asked about: the likeliest phrases, and the grammar's.
- * Nothing where its answer could change nothing: it was talk, or the network by itself is
+ * What the text listener is to be asked about: the likeliest phrases, the likeliest sizes that
+ * may not be said now, and what network and grammar heard. Nothing where its answer could change nothing: it was talk, or the network by itself is
  * as sure as it never was of anything wrong.
  */
 export function askedOfText(
@@ -58,7 +58,7 @@ export function isBackedByText(
   const other = text.find(({ words }) => words === grammar.words);
   return (
     isSameOrder(text[0]?.words ?? null, top.words, vocabulary) &&
-    (other?.distance ?? 0) >= TEXT_LIMITS.rivalDistanceOfSize
+    (other?.distance ?? 0) >= TEXT_LIMITS.rivalDistance
   );
 }
 
@@ -92,6 +92,6 @@ function isDoubtedByText(
   return (
     isSize &&
     !isSameOrder(first, top.words, vocabulary) &&
-    (said?.distance ?? 0) >= TEXT_LIMITS.rivalDistanceOfSize
+    (said?.distance ?? 0) >= TEXT_LIMITS.rivalDistance
   );
 }

@@ -31,7 +31,7 @@ function decide(
 
 const at = (words: string, distance: number): PhraseAtDistance => ({ words, distance });
 
-describe('a decision from two listeners', () => {
+describe('a decision without a network', () => {
   it('[VOI16] takes what both heard, also far below what one alone would take', () => {
     const ranked = [at('depth two four', 0.6), at('depth three two', 0.66)];
     expect(decide('depth two four', ranked, { margin: -10 }).words).toBe('depth two four');

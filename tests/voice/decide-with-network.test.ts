@@ -9,7 +9,6 @@ interface Others {
   readonly heard?: string | null;
   readonly margin?: number;
   readonly ranked?: readonly PhraseAtDistance[];
-  readonly text?: readonly PhraseAtDistance[];
   readonly secondVoice?: number;
   readonly unexplainedMs?: number;
   /** Told each time the grammar's margin is asked for. */
@@ -17,7 +16,7 @@ interface Others {
 }
 
 function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
-  const { heard = null, margin = 0, ranked = [], text = [] } = others;
+  const { heard = null, margin = 0, ranked = [] } = others;
   const { secondVoice = 0, unexplainedMs = 0 } = others;
   const grammar = {
     words: heard,
@@ -33,7 +32,7 @@ function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
       grammar,
       ranked,
       network,
-      text,
+      text: [],
       head: [],
       unsayable: [],
       knows: () => true,
@@ -205,6 +204,8 @@ describe('a decision with the phrase network', () => {
     const nearly = [at('depth two four', ownDistance), at('depth three two', ownDistance)];
     const alone = decide([], { heard: 'depth two four', ranked: nearly });
     expect(alone).toMatchObject({ words: null, candidates: ['depth two four', 'depth three two'] });
+    // Without a card too.
+    expect(decide([at('depth two four', sureDistance - 1), at('depth three two', sureDistance + 10)])).toMatchObject({ words: null }); // prettier-ignore
     const taken = decide(network(1), { heard: 'depth two four', ranked: ranked.map(({ words, distance }) => at(words, distance - 0.4)) }); // prettier-ignore
     expect(taken.words).toBe('depth two four');
     expect(taken.score).toBeGreaterThanOrEqual(leastScore);

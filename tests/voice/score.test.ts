@@ -32,6 +32,7 @@ const anyEvidence = fc.record({
   network: fc.option(distances(60)),
   ranked: fc.option(distances(1)),
   text: fc.option(distances(30)),
+  head: distances(60),
   grammar: fc.option(
     fc.record({
       words: fc.constantFrom(null, ...TEXTS),
@@ -41,11 +42,11 @@ const anyEvidence = fc.record({
 });
 type Any = typeof anyEvidence extends fc.Arbitrary<infer T> ? T : never;
 
-const toEvidence = ({ network, ranked, text, grammar }: Any): Evidence => ({
+const toEvidence = ({ network, ranked, text, head, grammar }: Any): Evidence => ({
   network: network ? rankingOf(network) : [],
   ranked: ranked ? rankingOf(ranked) : [],
   text: text ? rankingOf(text) : [],
-  head: text ? rankingOf(text) : [],
+  head: text ? rankingOf(head) : [],
   grammar: grammar && { words: grammar.words, margin: () => grammar.margin },
 });
 
@@ -68,6 +69,9 @@ describe('the score of a decision', () => {
       const least = score(any) - ROUNDING;
       expect(score({ ...any, network: nearer(any.network, by) })).toBeGreaterThanOrEqual(least);
       expect(score({ ...any, ranked: nearer(any.ranked, by / 60) })).toBeGreaterThanOrEqual(least);
+      expect(score({ ...any, text: nearer(any.text, by) })).toBeGreaterThanOrEqual(least);
+      const head = nearer(any.head, by) ?? [];
+      expect(score({ ...any, head })).toBeGreaterThanOrEqual(least);
       const { grammar } = any;
       if (!grammar) return;
       const surer = { ...grammar, margin: grammar.margin + by };

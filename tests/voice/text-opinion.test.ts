@@ -2,27 +2,49 @@ import { describe, expect, it } from 'vitest';
 import {
   askedOfText, decideFromAll, listOtherNumbers, NETWORK_LIMITS, NO_TEXT, TEXT_LIMITS, withText,
 } from '../../src/voice'; // prettier-ignore
-import type { PhraseAtDistance } from '../../src/voice';
+import type { Opinions, PhraseAtDistance } from '../../src/voice';
 import { DEPTH_VOCABULARY } from './depth-vocabulary';
 
 const at = (words: string, distance: number): PhraseAtDistance => ({ words, distance });
 const silent = { words: null, margin: () => -Infinity, unexplainedMs: 0, speechMs: 900 };
 
+interface Others {
+  readonly unsayable?: readonly PhraseAtDistance[];
+  readonly head?: readonly PhraseAtDistance[];
+  readonly ranked?: readonly PhraseAtDistance[];
+  /** What the grammar hears, and how sure of it it is. */
+  readonly heard?: string;
+  readonly margin?: number;
+}
+
+function opinionsOf(
+  network: readonly PhraseAtDistance[],
+  text: readonly PhraseAtDistance[],
+  { unsayable = [], head = text, ranked = [], heard, margin = 0 }: Others = {},
+): Opinions {
+  const grammar = heard === undefined ? silent : { ...silent, words: heard, margin: () => margin };
+  return {
+    grammar, ranked, network, text, head, unsayable, knows: () => true, secondVoice: () => 0,
+  }; // prettier-ignore
+}
+
 function decide(
   network: readonly PhraseAtDistance[],
   text: readonly PhraseAtDistance[],
-  unsayable: readonly PhraseAtDistance[] = [],
-  head: readonly PhraseAtDistance[] = text,
+  others: Others = {},
 ) {
-  const others = { head, knows: () => true, secondVoice: () => 0 };
-  return decideFromAll(
-    { grammar: silent, ranked: [], network, text, unsayable, ...others },
-    DEPTH_VOCABULARY,
-  );
+  return decideFromAll(opinionsOf(network, text, others), DEPTH_VOCABULARY);
 }
 
-const { sureGap, talkDistance, sureDistance, unsayableLead } = NETWORK_LIMITS;
-const { needlessGap, reach, rivalDistanceOfSize, mostDistance, mostHeadDistance, perTextUnit } =
+const {
+  sureGap,
+  talkDistance,
+  sureDistance,
+  unsayableLead,
+  rivalMarginOfSize,
+  rivalMarginOfVouched,
+} = NETWORK_LIMITS;
+const { needlessGap, reach, rivalDistance, mostDistance, mostHeadDistance, perTextUnit } =
   TEXT_LIMITS;
 
 describe('what the text listener counts for', () => {
@@ -54,20 +76,44 @@ describe('what the text listener counts for', () => {
     expect(withText(network, NO_TEXT)).toBe(network);
   });
 
-  it('[VOI86] contests a size that it finds far less likely, however sure the network is', () => {
-    const clear = [at('depth two four', 2), at('depth three two', 39)];
+  it('[VOI86] contests a size that it finds far less likely, however sure the others are', () => {
+    const clear = [at('depth two four', 2), at('depth three two', 2 + needlessGap - 1)];
+    // It is asked about this.
+    expect(askedOfText(opinionsOf(clear, []), DEPTH_VOCABULARY)).toHaveLength(2);
     const otherwise = (by: number) => [at('depth three two', 0), at('depth two four', by)];
-    expect(decide(clear, otherwise(rivalDistanceOfSize))).toMatchObject({
+    // Its other answer has nothing against it.
+    const decideOtherwise = (by: number) => decide(clear, otherwise(by), { head: clear });
+    expect(decideOtherwise(rivalDistance)).toMatchObject({
       words: null,
       candidates: ['depth two four', 'depth three two'],
     });
-    expect(decide(clear, otherwise(rivalDistanceOfSize - 0.1)).words).toBe('depth two four');
+    expect(decideOtherwise(rivalDistance - 0.1).words).toBe('depth two four');
     // The same size in other words is no contest, nor is a contest of one order by another.
-    const reworded = [at('depth twenty four', 0), at('depth two four', rivalDistanceOfSize)];
-    expect(decide(clear, reworded).words).toBe('depth two four');
-    const orders = [at('pin placed', 2), at('say again', 39)];
-    const other = [at('say again', 0), at('pin placed', rivalDistanceOfSize)];
-    expect(decide(orders, other).words).toBe('pin placed');
+    const reworded = [at('depth twenty four', 0), at('depth two four', rivalDistance)];
+    expect(decide(clear, reworded, { head: clear }).words).toBe('depth two four');
+    const orders = [at('pin placed', 2), at('say again', 2 + needlessGap - 1)];
+    const other = [at('say again', 0), at('pin placed', rivalDistance)];
+    expect(decide(orders, other, { head: orders }).words).toBe('pin placed');
+  });
+
+  it('[VOI89] vouches for a phrase against a grammar that is not sure', () => {
+    const clear = [at('depth two four', 2), at('depth three two', 2 + needlessGap + 1)];
+    const unsure = { heard: 'depth three two', margin: rivalMarginOfVouched - 1 };
+    const vouches = (by: number) => [at('depth two four', 0), at('depth three two', by)];
+    // It is asked because of the grammar alone, and not where its word could change nothing.
+    const asked = (margin: number) =>
+      askedOfText(opinionsOf(clear, [], { ...unsure, margin }), DEPTH_VOCABULARY);
+    expect(asked(unsure.margin)).toEqual(['depth two four', 'depth three two']);
+    expect(asked(rivalMarginOfVouched)).toEqual([]);
+    expect(asked(rivalMarginOfSize - 1)).toEqual([]);
+    const both = { words: null, candidates: ['depth two four', 'depth three two'] };
+    expect(decide(clear, [], unsure)).toMatchObject(both);
+    expect(decide(clear, vouches(rivalDistance), unsure).words).toBe('depth two four');
+    expect(decide(clear, vouches(rivalDistance - 0.1), unsure)).toMatchObject(both);
+    // Of a phrase that it was not asked about it says nothing.
+    expect(decide(clear, [at('depth two four', 0)], unsure)).toMatchObject(both);
+    const sure = { ...unsure, margin: rivalMarginOfVouched };
+    expect(decide(clear, vouches(rivalDistance), sure)).toMatchObject(both);
   });
 
   it('[VOI86] makes no order of talk, and takes nothing that the network hardly hears', () => {
@@ -78,10 +124,15 @@ describe('what the text listener counts for', () => {
     expect(decide(far, text).words).toBeNull();
     // What it prefers may be talk to the network where something else is not: then it is asked about.
     const near = [at('say again', talkDistance - 15), at('pin placed', talkDistance + 1)];
-    expect(decide(near, text)).toMatchObject({
-      words: null,
-      candidates: ['pin placed', 'say again'],
-    });
+    const both = { words: null, candidates: ['pin placed', 'say again'] };
+    expect(decide(near, text)).toMatchObject(both);
+    // Nor is what was hardly heard taken because something else was heard.
+    const { leastShareOfSounds } = NETWORK_LIMITS;
+    const faint = [
+      { ...at('say again', 6), shareOfSounds: leastShareOfSounds },
+      { ...at('pin placed', 7), shareOfSounds: leastShareOfSounds - 0.1 },
+    ];
+    expect(decide(faint, text)).toMatchObject(both);
   });
 
   it('[VOI87] is asked about the likeliest phrases only, and only where that can change anything', () => {
@@ -91,8 +142,8 @@ describe('what the text listener counts for', () => {
       ranked: readonly PhraseAtDistance[] = [],
       unsayable: readonly PhraseAtDistance[] = [],
     ) => {
-      const grammar = { ...silent, words: heard };
-      return askedOfText({ grammar, network, ranked, unsayable }, DEPTH_VOCABULARY);
+      const others = { unsayable, ranked, ...(heard !== null && { heard }) };
+      return askedOfText(opinionsOf(network, [], others), DEPTH_VOCABULARY);
     };
     expect(asked(close)).toEqual(['depth two four', 'depth three two']);
     expect(asked(close, 'say again')).toEqual(['depth two four', 'depth three two', 'say again']);
@@ -112,23 +163,35 @@ describe('what the text listener counts for', () => {
 
   it('[VOI88] asks about a size where one that may not be said now is likelier', () => {
     const clear = [at('depth two four', 12), at('depth three two', 60)];
-    const five = (distance: number) => [at('depth two five', distance)];
+    const five = (distance: number) => ({ unsayable: [at('depth two five', distance)] });
     expect(decide(clear, [], five(12)).words).toBe('depth two four');
     // What may not be said is never offered.
-    expect(decide(clear, [], five(12 - unsayableLead))).toMatchObject({
-      words: null,
-      candidates: ['depth two four', 'depth three two'],
-    });
-    // The text listener may settle that too, or raise it.
-    const hears = (words: string, other: string) => [at(words, 0), at(other, mostDistance)];
-    const legal = hears('depth two four', 'depth two five');
+    const both = { words: null, candidates: ['depth two four', 'depth three two'] };
+    expect(decide(clear, [], five(12 - unsayableLead))).toMatchObject(both);
+    // The text listener may settle that too, or raise it by either of its answers.
+    const hears = (words: string, other: string, by: number) => [at(words, 0), at(other, by)];
+    const legal = hears('depth two four', 'depth two five', mostDistance);
     expect(decide(clear, legal, five(12 - unsayableLead)).words).toBe('depth two four');
-    const illegal = hears('depth two five', 'depth two four');
-    expect(decide(clear, illegal, five(20)).words).toBeNull();
+    const shrugs = hears('depth two four', 'depth two five', 0);
+    const raises = hears('depth two five', 'depth two four', mostHeadDistance);
+    expect(decide(clear, shrugs, { ...five(20), head: raises })).toMatchObject(both);
+    expect(decide(clear, shrugs, { ...five(20), head: shrugs }).words).toBe('depth two four');
+  });
+
+  it('[VOI88] takes no size that is far from what was said because grammar and a card name it', () => {
+    const far = [at('depth two four', talkDistance + 1), at('depth three two', 90)];
+    const named = {
+      heard: 'depth two four',
+      margin: 5,
+      ranked: [at('depth two four', 0.3), at('depth three two', 0.7)],
+    };
+    expect(decide(far, [], named).words).toBe('depth two four');
+    const five = { ...named, unsayable: [at('depth two five', 2)] };
+    expect(decide(far, [], five).words).toBeNull();
   });
 
   it('[VOI88] thinks of every number word of the same kind, as far as it may not be said now', () => {
-    const others = listOtherNumbers(['depth two four', 'pin placed'], DEPTH_VOCABULARY);
+    const others = listOtherNumbers(['depth two four'], DEPTH_VOCABULARY);
     // Nine other digits for each of two.
     expect(new Set(others).size).toBe(18);
     expect(others).toContain('depth two five');

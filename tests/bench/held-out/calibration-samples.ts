@@ -108,9 +108,10 @@ function keep({ group, said, voice, room, vocabulary }: Spoken, opinions: Opinio
   const { grammar, network, ranked, text, head, unsayable } = opinions;
   const margin = grammar.words === null ? null : grammar.margin();
   return {
-    group, said, voice, room, vocabulary, ranked, text, head, unsayable,
+    group, said, voice, room, vocabulary, ranked, text, head,
     // JSON has no infinity; a phrase that can't be it is no candidate either.
     network: network.filter(({ distance }) => distance < Infinity),
+    unsayable: unsayable.filter(({ distance }) => distance < Infinity),
     grammar: {
       words: grammar.words,
       margin,
