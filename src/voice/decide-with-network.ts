@@ -13,7 +13,7 @@ import {
 } from './decision-limits'; // prettier-ignore
 import type { GrammarOpinion } from './grammar-decision';
 import { rivalByGrammar } from './grammar-rival';
-import { gapAfter, isSameOrder, isTalk, NO_TEXT, withCards, withText } from './rankings';
+import { gapAfter, isSameOrder, isTalk, isValue, NO_TEXT, withCards, withText } from './rankings';
 import type { PhraseAtDistance } from './rankings';
 import type { Evidence } from './score';
 import { isBackedByText, isQuestioned } from './text-opinion';
@@ -62,7 +62,10 @@ function chooseAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Choice {
   if (!nearest || !top) return chooseWithoutNetwork(opinions, vocabulary);
   const isOwn = isOwnVoice(opinions.ranked, top, vocabulary);
   if (!isHeard(nearest, isOwn)) return onlyAgreed(opinions, vocabulary);
-  const rival = rivalTo(opinions, top, isOwn, vocabulary);
+  // An order is carried out without a read-back: the text listener alone puts none first.
+  const isPutFirst = !isSameOrder(nearest.words, top.words, vocabulary);
+  const unheard = isPutFirst && !isValue(top.words, vocabulary) ? nearest.words : null;
+  const rival = rivalTo(opinions, top, isOwn, vocabulary) ?? unheard;
   const isUncontested =
     rival === null && isHeard(top, isOwn) && !isQuestioned(opinions, top, vocabulary);
   if (isUncontested) {

@@ -1,5 +1,5 @@
 /**
- * Checks from outside: people nobody here recorded, through voice activity and both
+ * Checks from outside: people nobody here recorded, through voice activity and all
  * listeners, with everything that fits what they say legal, each of it a size of its own.
  * The thresholds leave room for one more question than was measured (docs/voice.md), not
  * for a worse listener; a wrong size is never taken.
@@ -103,14 +103,14 @@ describe.skipIf(!isHere(ASTERISK, 'asterisk-core-sounds-en-wav'))(
     const digitFiles = (value: number): readonly string[] =>
       [...String(value)].map((digit) => `digits/${digit}`);
 
-    it('[VOI15] hears at least 23 of 28 spoken numbers rightly, all of them being legal, and takes none for another', async () => {
+    it('[VOI15] hears at least 26 of 28 spoken numbers rightly, all of them being legal, and takes none for another', async () => {
       const score = await hearNumbers(
         NUMBERS,
         (value) => numberToWords(value) ?? '',
         (value) => [`digits/${value}`],
       );
       expect(score.wrong).toEqual([]);
-      expect(score.right).toBeGreaterThanOrEqual(23);
+      expect(score.right).toBeGreaterThanOrEqual(26);
     }, 120_000);
 
     it('[VOI15] takes no teen for its ten, nor the ten for the teen, said digit by digit', async () => {

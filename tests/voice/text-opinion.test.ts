@@ -96,6 +96,19 @@ describe('what the text listener counts for', () => {
     expect(decide(orders, other, { head: orders }).words).toBe('pin placed');
   });
 
+  it('[VOI86] puts no order first by itself, as it may a size, which is read back', () => {
+    const puts = (words: string, other: string) => [at(words, 0), at(other, mostHeadDistance)];
+    const orders = [at('pin placed', 2), at('say again', 6)];
+    expect(decide(orders, puts('say again', 'pin placed'))).toMatchObject({
+      words: null,
+      candidates: ['say again', 'pin placed'],
+    });
+    const sizes = [at('depth three two', 2), at('depth two four', 6)];
+    const text = [at('depth two four', 0), at('depth three two', rivalDistance)];
+    const head = puts('depth two four', 'depth three two');
+    expect(decide(sizes, text, { head }).words).toBe('depth two four');
+  });
+
   it('[VOI89] vouches for a phrase against a grammar that is not sure', () => {
     const clear = [at('depth two four', 2), at('depth three two', 2 + needlessGap + 1)];
     const unsure = { heard: 'depth three two', margin: rivalMarginOfVouched - 1 };
