@@ -62,19 +62,40 @@ function chooseAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Choice {
   if (!nearest || !top) return chooseWithoutNetwork(opinions, vocabulary);
   const isOwn = isOwnVoice(opinions.ranked, top, vocabulary);
   if (!isHeard(nearest, isOwn)) return onlyAgreed(opinions, vocabulary);
-  // An order is carried out without a read-back: the text listener alone puts none first.
-  const isPutFirst = !isSameOrder(nearest.words, top.words, vocabulary);
-  const unheard = isPutFirst && !isValue(top.words, vocabulary) ? nearest.words : null;
-  const rival = rivalTo(opinions, top, isOwn, vocabulary) ?? unheard;
-  const isUncontested =
-    rival === null && isHeard(top, isOwn) && !isQuestioned(opinions, top, vocabulary);
-  if (isUncontested) {
-    const gap = gapAfter(all, vocabulary);
-    const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= leastGapOf(opinions);
-    // Asked last: the margin is dear, and what is clear doesn't need it.
-    if (isClear || isBacked(opinions.grammar, top, gap, vocabulary)) return { words: top.words };
-  }
-  return askAbout(top.words, rival ?? secondOf(all, top.words, vocabulary));
+  const rival = rivalTo(opinions, top, isOwn, vocabulary) ?? unheardOf(nearest, top, vocabulary);
+  const isTaken =
+    rival === null &&
+    isHeard(top, isOwn) &&
+    !isQuestioned(opinions, top, vocabulary) &&
+    isSure(opinions, top, isOwn, vocabulary);
+  return isTaken
+    ? { words: top.words }
+    : askAbout(top.words, rival ?? secondOf(all, top.words, vocabulary));
+}
+
+/** An order is carried out without a read-back: the text listener alone puts none before what the others heard. */
+function unheardOf(
+  nearest: PhraseAtDistance,
+  top: PhraseAtDistance,
+  vocabulary: Vocabulary,
+): string | null {
+  const isOther = !isSameOrder(nearest.words, top.words, vocabulary);
+  return isOther && !isValue(top.words, vocabulary) ? nearest.words : null;
+}
+
+/** Whether it leads by enough, or by less with the grammar's word for it. An order needs the lead without the text listener. */
+function isSure(
+  opinions: Opinions,
+  top: PhraseAtDistance,
+  isOwn: boolean,
+  vocabulary: Vocabulary,
+): boolean {
+  const counted = isValue(top.words, vocabulary) ? opinions : { ...opinions, ...NO_TEXT };
+  const { grammar, network, ranked } = counted;
+  const gap = gapAfter(withText(withCards(network, ranked), counted), vocabulary);
+  const isClear = (isOwn || top.distance <= LIMITS.sureDistance) && gap >= leastGapOf(counted);
+  // Asked last: the margin is dear, and what is clear doesn't need it.
+  return isClear || (gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary));
 }
 
 function askAbout(words: string, other: string | null): Choice {
@@ -83,16 +104,6 @@ function askAbout(words: string, other: string | null): Choice {
 
 function isHeard(phrase: PhraseAtDistance, isOwn: boolean): boolean {
   return !isTalk(phrase) && (isOwn || !isHardlyHeard(phrase));
-}
-
-/** Whether the grammar's word is enough for what leads by less. */
-function isBacked(
-  grammar: GrammarOpinion,
-  top: PhraseAtDistance,
-  gap: number,
-  vocabulary: Vocabulary,
-): boolean {
-  return gap >= LIMITS.backedGap && isNamed(grammar, top, vocabulary);
 }
 
 /** A phrase of another meaning that another listener is sure enough of; null where there is none. */

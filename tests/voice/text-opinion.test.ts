@@ -103,6 +103,13 @@ describe('what the text listener counts for', () => {
       words: null,
       candidates: ['say again', 'pin placed'],
     });
+    // Nor does its word make up for what the network's own lead lacks.
+    expect(decide(orders, puts('pin placed', 'say again'))).toMatchObject({
+      words: null,
+      candidates: ['pin placed', 'say again'],
+    });
+    const lead = [at('pin placed', 2), at('say again', 2 + sureGap)];
+    expect(decide(lead, puts('pin placed', 'say again')).words).toBe('pin placed');
     const sizes = [at('depth three two', 2), at('depth two four', 6)];
     const text = [at('depth two four', 0), at('depth three two', rivalDistance)];
     const head = puts('depth two four', 'depth three two');
