@@ -63,8 +63,14 @@ test('[REV99] resource hours are typed once and are there at the next visit', as
   await hours.fill('10,5');
   await hours.press('Tab');
   await expect(hours).toHaveValue('10.5');
-  await page.reload();
-  await expect(from).toHaveValue('07:00', { timeout: 60_000 });
-  await expect(hours).toHaveValue('10.5');
+  // Another visit, while this one may still be writing: a reload here could cut the write off.
+  const next = await context.newPage();
+  await expect(async () => {
+    await next.goto('/#/review');
+    await next.reload();
+    await expect(next.getByLabel('Resource hours from')).toHaveValue('07:00', { timeout: 10_000 });
+    await expect(next.getByLabel('Hours a day')).toHaveValue('10.5', { timeout: 1_000 });
+  }).toPass({ timeout: 60_000 });
+  await next.close();
   await page.close();
 });
