@@ -2,10 +2,11 @@
 import type { HeardPhrase, Vocabulary } from '../domain';
 import {
   DEFAULT_ADDRESS_PHRASE,
+  AllListeners,
   Hearing,
   learnAll,
+  NO_TEXT,
   scoreOf,
-  AllListeners,
   withCards,
 } from '../voice';
 import type { CardVoice, Evidence, Listener } from '../voice';
@@ -117,11 +118,11 @@ function scoresOf(
   const scored = (words: string | null, evidence: Evidence): number =>
     round(scoreOf(words, evidence, vocabulary));
   return {
-    grammar: scored(grammar.words, { grammar, network: [], ranked: [], text: [], head: [] }),
+    grammar: scored(grammar.words, { grammar, network: [], ranked: [], ...NO_TEXT }),
     embedding:
       likeliest === undefined
         ? null
-        : scored(likeliest, { grammar: null, network, ranked, text: [], head: [] }),
+        : scored(likeliest, { grammar: null, network, ranked, ...NO_TEXT }),
   };
 }
 

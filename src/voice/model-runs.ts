@@ -1,6 +1,6 @@
 /**
- * How the models of the listeners are opened and run: on one
- * thread, one run after another, because the run-time takes no two at once.
+ * How the models of the listeners are opened and run: on one thread, one run after another,
+ * because the run-time takes no two at once.
  */
 import { env, InferenceSession } from 'onnxruntime-web/wasm';
 

@@ -7,16 +7,7 @@ import type { SoundClasses } from './sound-classes';
 /** The sounds of a word, by the CMU dictionary's phones; null where nobody knows it. */
 export type Pronounce = (word: string) => readonly string[] | null;
 
-/** One phrase: logs of how much less likely than the likeliest path of all, by words and by sounds. */
-export interface PhraseEvidence {
-  readonly words: string;
-  /** Null where a word of the phrase was not trained as a word. */
-  readonly byWords: number | null;
-  readonly bySounds: number;
-  /** Sounds that were heard at all, as a share of the phrase's own: far fewer can't have been the phrase. */
-  readonly shareOfSounds: number;
-}
-
+/** A phrase as the numbers of its words, null where one was not trained as a word, and of its sounds. */
 export interface Targets {
   readonly words: string;
   readonly wordIds: readonly number[] | null;
@@ -39,29 +30,18 @@ export function toTargets(
   });
 }
 
-/** What speaks for each phrase. */
-export function weighPhrases(
-  heard: HeardSteps,
-  targets: readonly Targets[],
-): readonly PhraseEvidence[] {
-  return targets.map(({ words, wordIds, phoneIds }) => ({
-    words,
-    byWords: wordIds && heard.words.logLikelihood(wordIds) - heard.words.best,
-    bySounds: heard.phones.logLikelihood(phoneIds) - heard.phones.best,
-    shareOfSounds: heard.phones.named / phoneIds.length,
-  }));
-}
-
-/** The likeliest first. A phrase with a word that was not trained is weighed by its sounds alone, twice. */
+/** How much less likely than the likeliest path of all each is, by words and sounds together, the likeliest first. */
 export function rankPhrases(
   heard: HeardSteps,
   targets: readonly Targets[],
 ): readonly PhraseAtDistance[] {
-  return weighPhrases(heard, targets)
-    .map(({ words, byWords, bySounds, shareOfSounds }) => ({
-      words,
-      shareOfSounds,
-      distance: -(byWords === null ? 2 * bySounds : byWords + bySounds),
-    }))
+  return targets
+    .map(({ words, wordIds, phoneIds }) => {
+      const bySounds = heard.phones.logLikelihood(phoneIds) - heard.phones.best;
+      // A phrase with a word that was not trained is weighed by its sounds alone, twice.
+      const byWords = wordIds ? heard.words.logLikelihood(wordIds) - heard.words.best : bySounds;
+      const shareOfSounds = heard.phones.named / phoneIds.length;
+      return { words, shareOfSounds, distance: -(byWords + bySounds) };
+    })
     .sort((a, b) => a.distance - b.distance);
 }

@@ -12,8 +12,9 @@ import type { PhraseAtDistance } from './rankings';
 
 /**
  * What the text listener is to be asked about: the likeliest phrases, the likeliest sizes that
- * may not be said now, and what network and grammar heard. Nothing where its answer could change nothing: it was talk, or the network by itself is
- * as sure as it never was of anything wrong.
+ * may not be said now, and what network and grammar heard. Nothing where its answer could
+ * change nothing: it was talk, or the network by itself is as sure as it never was of anything
+ * wrong.
  */
 export function askedOfText(
   {

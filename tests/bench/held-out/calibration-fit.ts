@@ -3,7 +3,7 @@
  * weights that fit the outcomes best.
  */
 import type { Evidence, Features, KnownBy, Weights } from '../../../src/voice';
-import { decideByNetwork, decideFromAll, describeEvidence } from '../../../src/voice';
+import { decideByNetwork, decideFromAll, describeEvidence, NO_TEXT } from '../../../src/voice';
 import { isSaid, toOpinions } from './calibration-samples';
 import type { Sample } from './calibration-samples';
 import { fitRising } from './logistic';
@@ -52,7 +52,7 @@ function chooseBy(
 } | null {
   const opinions = toOpinions(sample);
   const { grammar, network, ranked, text, head } = opinions;
-  const none = { network: [], ranked: [], text: [], head: [] };
+  const none = { network: [], ranked: [], ...NO_TEXT };
   // What the grammar finds likeliest, taken or not: `npm run listen` shows it.
   if (way === 'grammar')
     return { words: grammar.words, isTaken: true, evidence: { grammar, ...none } };
@@ -60,9 +60,9 @@ function chooseBy(
   if (needsCard && ranked.length === 0) return null;
   const evidence = {
     both: { grammar, network, ranked, text, head },
-    'both, no text': { grammar, network, ranked, text: [], head: [] },
+    'both, no text': { grammar, network, ranked, ...NO_TEXT },
     'both, no network': { ...none, grammar, ranked },
-    network: { grammar: null, network, ranked, text: [], head: [] },
+    network: { grammar: null, network, ranked, ...NO_TEXT },
     examples: { ...none, grammar: null, ranked },
   }[way];
   const { words, candidates } = evidence.grammar
