@@ -126,8 +126,7 @@ function rivalTo(
 
 /** By how much must the first phrase lead, with what each listener that was asked adds to a lead? A stranger's card is no help. */
 function leastGapOf({ ranked, text }: Opinions): number {
-  if (text.length > 0)
-    return isKnownVoice(ranked) ? LIMITS.sureGapWithCard : TEXT_LIMITS.sureGap;
+  if (text.length > 0) return isKnownVoice(ranked) ? LIMITS.sureGapWithCard : TEXT_LIMITS.sureGap;
   return ranked.length > 0 ? LIMITS.sureGapWithCard : LIMITS.sureGap;
 }
 
