@@ -10,12 +10,38 @@ import type { ReadModelFile } from './model-runs';
 import { rankPhrases } from './network-phrases';
 import type { Targets } from './network-phrases';
 import { NO_TEXT } from './rankings';
+import type { HeardSteps } from './phrase-network';
 import type { PhraseAtDistance, TextOpinion } from './rankings';
 import { SpeechEncoder } from './speech-encoder';
 import { SpeechHead } from './speech-head';
 import { TextModel } from './text-model';
+import type { HeardText } from './text-model';
+import { warmUpSound, WARM_UP_TEXTS } from './warm-up';
 
-export class TextListener {
+/**
+ * Answers for one utterance; `targets`: the phrases as networks know them, those that can't be
+ * pronounced missing. `meanwhile` is done where the answer comes from another thread.
+ */
+export type AskText = (
+  addressPhrase: string,
+  targets: readonly Targets[],
+  meanwhile: () => void,
+) => Promise<TextOpinion>;
+
+/** A text listener, here or in a worker of its own. */
+export interface HearsText {
+  /** Takes an utterance before it is known what will be asked: there is much to do that does not depend on it. */
+  hear(utterance: Float32Array): AskText;
+  close(): Promise<void>;
+}
+
+/** An utterance as far as it can be worked on without knowing the phrases. */
+export interface PreparedText {
+  readonly writing: HeardText;
+  readonly head: HeardSteps;
+}
+
+export class TextListener implements HearsText {
   private constructor(
     private readonly encoder: SpeechEncoder,
     private readonly model: TextModel,
@@ -26,26 +52,42 @@ export class TextListener {
   static async create(read: ReadModelFile): Promise<TextListener> {
     const encoder = await SpeechEncoder.create(read);
     const model = await TextModel.create(read);
-    return new TextListener(encoder, model, await SpeechHead.create(read));
+    const listener = new TextListener(encoder, model, await SpeechHead.create(read));
+    const prepared = await listener.prepare(warmUpSound());
+    if (prepared) await model.weigh(prepared.writing, WARM_UP_TEXTS);
+    return listener;
   }
 
-  /** `targets`: the phrases as networks know them; those that can't be pronounced are missing. */
-  async consider(
-    utterance: Float32Array,
+  /** In one thread with the others nothing is gained by beginning early, and it may not be asked. */
+  hear(utterance: Float32Array): AskText {
+    return async (addressPhrase, targets) =>
+      targets.length < 2
+        ? NO_TEXT
+        : this.weigh(await this.prepare(utterance), addressPhrase, targets);
+  }
+
+  /** Null where it is too short for anything. */
+  async prepare(utterance: Float32Array): Promise<PreparedText | null> {
+    const heard = await this.encoder.hear(utterance);
+    if (!heard) return null;
+    const head = await this.head.hear(heard);
+    return { head, writing: await this.model.begin(heard) };
+  }
+
+  async weigh(
+    prepared: PreparedText | null,
     addressPhrase: string,
     targets: readonly Targets[],
   ): Promise<TextOpinion> {
-    if (targets.length < 2) return NO_TEXT;
-    const heard = await this.encoder.hear(utterance);
-    if (!heard) return NO_TEXT;
+    if (!prepared || targets.length < 2) return NO_TEXT;
     const phrases = targets.map(({ words }) => words);
     const texts = phrases.map((words) => splitWords(`${addressPhrase} ${words}`).join(' '));
-    const logs = await this.model.weigh(await this.model.begin(heard), texts);
+    const logs = await this.model.weigh(prepared.writing, texts);
     const byText = phrases.map((words, index) => ({
       words,
       distance: -(logs[index] ?? -Infinity),
     }));
-    const byHead = rankPhrases(await this.head.hear(heard), targets);
+    const byHead = rankPhrases(prepared.head, targets);
     return { text: fromNearest(byText), head: fromNearest(byHead) };
   }
 

@@ -13,7 +13,7 @@ import { findBusiest, shuffle, vocabularyOf } from './held-out/moments';
 import { spread } from './spread';
 import { runInPage, withBuiltProduct } from './worker-in-chromium';
 
-const USUAL = 48;
+const USUAL = 106;
 
 export async function benchDecision(options: readonly string[]): Promise<object> {
   const at = options.indexOf('--timed');
@@ -30,6 +30,7 @@ export async function benchDecision(options: readonly string[]): Promise<object>
     return runInPage<readonly TimedPhrase[]>('tests/bench/decision-page.ts', 'runDecision', task);
   });
   const right = all.filter(({ heard }, index) => heard?.words === phrases[index]?.words);
+  if(process.env['DBG'])console.error(all.map(({heard,waitedMs},i)=>`${phrases[i]?.words}|${heard?.words}|${heard?.decisionMs}|${waitedMs}|${(utterances[i]??[]).length/16}`).join('\n'));
   // What can go on, or was not made out, waits 600 ms by rule.
   const settled = right.filter(({ heard }) => !canGoOn(heard?.words ?? '', vocabulary));
   return {

@@ -33,7 +33,11 @@ export async function benchLearning(): Promise<object> {
 }
 
 async function learn(task: LearningTask): Promise<object> {
-  const result = await runInPage<LearningResult>('tests/bench/learning-page.ts', 'runLearning', task);
+  const result = await runInPage<LearningResult>(
+    'tests/bench/learning-page.ts',
+    'runLearning',
+    task,
+  );
   return {
     learntMs: Math.round(result.learntMs),
     sounds: result.sounds,
