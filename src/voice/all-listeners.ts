@@ -78,12 +78,12 @@ export class AllListeners implements Listener {
     const grammar = this.grammar.consider(utterance);
     const opinion = await this.network.consider(utterance, grammar.words);
     const { addressPhrase } = this.#vocabulary;
-    const asked = this.network.targetsOf(askedOfText({ grammar, ...opinion }, this.#vocabulary));
+    const asked = askedOfText({ grammar, ...opinion }, this.#vocabulary);
+    const targets = this.network.targetsOf(asked.map(({ words }) => words));
     return {
       grammar,
       ...opinion,
-      // Half of the grammar's work, and what is doubtful may need it.
-      ...((await askText?.(addressPhrase, asked, grammar.margin)) ?? NO_TEXT),
+      ...((await askText?.({ addressPhrase, asked, targets })) ?? NO_TEXT),
       knows: (words) => this.network.knows(words),
       secondVoice: () => shareOfSecondVoice(utterance),
     };

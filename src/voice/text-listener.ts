@@ -16,17 +16,20 @@ import { SpeechEncoder } from './speech-encoder';
 import { SpeechHead } from './speech-head';
 import { TextModel } from './text-model';
 import type { HeardText } from './text-model';
+import { askedOfWriting } from './text-opinion';
+import type { AskedPhrase } from './text-opinion';
 import { warmUpSound, WARM_UP_TEXTS } from './warm-up';
 
-/**
- * Answers for one utterance; `targets`: the phrases as networks know them, those that can't be
- * pronounced missing. `meanwhile` is done where the answer comes from another thread.
- */
-export type AskText = (
-  addressPhrase: string,
-  targets: readonly Targets[],
-  meanwhile: () => void,
-) => Promise<TextOpinion>;
+/** What it is asked of an utterance. */
+export interface TextQuestion {
+  readonly addressPhrase: string;
+  readonly asked: readonly AskedPhrase[];
+  /** The same phrases as networks know them; those that can't be pronounced are missing. */
+  readonly targets: readonly Targets[];
+}
+
+/** Answers for one utterance. */
+export type AskText = (question: TextQuestion) => Promise<TextOpinion>;
 
 /** A text listener, here or in a worker of its own. */
 export interface HearsText {
@@ -60,10 +63,8 @@ export class TextListener implements HearsText {
 
   /** In one thread with the others nothing is gained by beginning early, and it may not be asked. */
   hear(utterance: Float32Array): AskText {
-    return async (addressPhrase, targets) =>
-      targets.length < 2
-        ? NO_TEXT
-        : this.weigh(await this.prepare(utterance), addressPhrase, targets);
+    return async (question) =>
+      hasChoice(question) ? this.weigh(await this.prepare(utterance), question) : NO_TEXT;
   }
 
   /** Null where it is too short for anything. */
@@ -74,21 +75,21 @@ export class TextListener implements HearsText {
     return { head, writing: await this.model.begin(heard) };
   }
 
-  async weigh(
-    prepared: PreparedText | null,
-    addressPhrase: string,
-    targets: readonly Targets[],
-  ): Promise<TextOpinion> {
-    if (!prepared || targets.length < 2) return NO_TEXT;
-    const phrases = targets.map(({ words }) => words);
-    const texts = phrases.map((words) => splitWords(`${addressPhrase} ${words}`).join(' '));
+  async weigh(prepared: PreparedText | null, question: TextQuestion): Promise<TextOpinion> {
+    if (!prepared || !hasChoice(question)) return NO_TEXT;
+    const { addressPhrase, asked, targets } = question;
+    const head = fromNearest(rankPhrases(prepared.head, targets));
+    const written = askedOfWriting(
+      asked.filter(({ words }) => targets.some((target) => target.words === words)),
+      head,
+    );
+    const texts = written.map((words) => splitWords(`${addressPhrase} ${words}`).join(' '));
     const logs = await this.model.weigh(prepared.writing, texts);
-    const byText = phrases.map((words, index) => ({
+    const byText = written.map((words, index) => ({
       words,
       distance: -(logs[index] ?? -Infinity),
     }));
-    const byHead = rankPhrases(prepared.head, targets);
-    return { text: fromNearest(byText), head: fromNearest(byHead) };
+    return { text: fromNearest(byText), head };
   }
 
   async close(): Promise<void> {
@@ -96,6 +97,11 @@ export class TextListener implements HearsText {
     await this.model.close();
     await this.head.close();
   }
+}
+
+/** Of one phrase nothing can be said. */
+export function hasChoice({ targets }: TextQuestion): boolean {
+  return targets.length >= 2;
 }
 
 /** Those that can be it. Throws where the model gave no numbers: nothing can be made of that. */

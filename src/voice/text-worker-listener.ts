@@ -1,6 +1,6 @@
 /** The text listener in a worker of its own, seen from the listener's worker. */
-import type { Targets } from './network-phrases';
-import type { AskText, HearsText } from './text-listener';
+import { hasChoice } from './text-listener';
+import type { AskText, HearsText, TextQuestion } from './text-listener';
 import { NO_TEXT } from './rankings';
 import type { TextOpinion } from './rankings';
 import type { FromTextWorker, ToTextWorker } from './text-worker-messages';
@@ -47,12 +47,7 @@ export class TextWorkerListener implements HearsText {
 
   hear(utterance: Float32Array): AskText {
     this.#worker.postMessage({ type: 'hear', utterance });
-    return async (addressPhrase, targets, meanwhile) => {
-      if (targets.length < 2) return NO_TEXT;
-      const answer = this.#ask(addressPhrase, targets);
-      meanwhile();
-      return answer;
-    };
+    return async (question) => (hasChoice(question) ? this.#ask(question) : NO_TEXT);
   }
 
   close(): Promise<void> {
@@ -60,9 +55,9 @@ export class TextWorkerListener implements HearsText {
     return Promise.resolve();
   }
 
-  #ask(addressPhrase: string, targets: readonly Targets[]): Promise<TextOpinion> {
+  #ask(question: TextQuestion): Promise<TextOpinion> {
     const id = (this.#lastId += 1);
-    this.#worker.postMessage({ type: 'ask', id, addressPhrase, targets });
+    this.#worker.postMessage({ type: 'ask', id, question });
     return new Promise((resolve) => this.#waiting.set(id, resolve));
   }
 

@@ -1,17 +1,12 @@
 /** What the listener's worker and the text listener's worker say to each other. */
-import type { Targets } from './network-phrases';
 import type { TextOpinion } from './rankings';
+import type { TextQuestion } from './text-listener';
 
 export type ToTextWorker =
   | { readonly type: 'start'; readonly networkBase: string }
   /** The next utterance; what it says of the one before is of no more interest. */
   | { readonly type: 'hear'; readonly utterance: Float32Array }
-  | {
-      readonly type: 'ask';
-      readonly id: number;
-      readonly addressPhrase: string;
-      readonly targets: readonly Targets[];
-    };
+  | { readonly type: 'ask'; readonly id: number; readonly question: TextQuestion };
 
 export type FromTextWorker =
   | { readonly type: 'ready' }

@@ -27,8 +27,8 @@ async function obey(message: ToTextWorker): Promise<void> {
       await prepared;
       return;
     case 'ask': {
-      const { id, addressPhrase, targets } = message;
-      const opinion = await listener?.weigh(await prepared, addressPhrase, targets);
+      const { id, question } = message;
+      const opinion = await listener?.weigh(await prepared, question);
       if (opinion) tell({ type: 'answer', id, opinion });
     }
   }

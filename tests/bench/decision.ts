@@ -30,7 +30,6 @@ export async function benchDecision(options: readonly string[]): Promise<object>
     return runInPage<readonly TimedPhrase[]>('tests/bench/decision-page.ts', 'runDecision', task);
   });
   const right = all.filter(({ heard }, index) => heard?.words === phrases[index]?.words);
-  if(process.env['DBG'])console.error(all.map(({heard,waitedMs},i)=>`${phrases[i]?.words}|${heard?.words}|${heard?.decisionMs}|${waitedMs}|${(utterances[i]??[]).length/16}`).join('\n'));
   // What can go on, or was not made out, waits 600 ms by rule.
   const settled = right.filter(({ heard }) => !canGoOn(heard?.words ?? '', vocabulary));
   return {
