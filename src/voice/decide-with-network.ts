@@ -61,11 +61,11 @@ function chooseAsOneVoice(opinions: Opinions, vocabulary: Vocabulary): Choice {
   const top = sounds.find(({ words }) => words === all[0]?.words);
   if (!nearest || !top) return chooseWithoutNetwork(opinions, vocabulary);
   const isOwn = isOwnVoice(opinions.ranked, top, vocabulary);
-  if (!isHeard(nearest, isOwn)) return onlyAgreed(opinions, vocabulary);
+  if (!isHeard(nearest, opinions)) return onlyAgreed(opinions, vocabulary);
   const rival = rivalTo(opinions, top, isOwn, vocabulary) ?? unheardOf(nearest, top, vocabulary);
   const isTaken =
     rival === null &&
-    isHeard(top, isOwn) &&
+    isHeard(top, opinions) &&
     !isQuestioned(opinions, top, vocabulary) &&
     isSure(opinions, top, isOwn, vocabulary);
   return isTaken
@@ -102,8 +102,10 @@ function askAbout(words: string, other: string | null): Choice {
   return { words: null, candidates: other === null ? [words] : [words, other] };
 }
 
-function isHeard(phrase: PhraseAtDistance, isOwn: boolean): boolean {
-  return !isTalk(phrase) && (isOwn || !isHardlyHeard(phrase));
+/** A breath is near to no card: where one is near, few sounds are a short word that the network half heard. */
+function isHeard(phrase: PhraseAtDistance, { ranked: [nearest] }: Opinions): boolean {
+  const isNear = nearest !== undefined && nearest.distance <= LIMITS.heardDistance;
+  return !isTalk(phrase) && (isNear || !isHardlyHeard(phrase));
 }
 
 /** A phrase of another meaning that another listener is sure enough of; null where there is none. */
@@ -124,12 +126,8 @@ function rivalTo(
 
 /** By how much must the first phrase lead, with what each listener that was asked adds to a lead? A stranger's card is no help. */
 function leastGapOf({ ranked, text }: Opinions): number {
-  const [nearest] = ranked;
-  if (text.length > 0)
-    return nearest && nearest.distance <= LIMITS.ownDistance
-      ? LIMITS.sureGapWithCard
-      : TEXT_LIMITS.sureGap;
-  return nearest ? LIMITS.sureGapWithCard : LIMITS.sureGap;
+  if (text.length > 0) return isKnownVoice(ranked) ? LIMITS.sureGapWithCard : TEXT_LIMITS.sureGap;
+  return ranked.length > 0 ? LIMITS.sureGapWithCard : LIMITS.sureGap;
 }
 
 /** In faint sound no phrase is unlikely: the network names hardly anything, and nothing else either. */
@@ -164,8 +162,12 @@ function isOwnVoice(
  */
 function ownCardGap(ranked: readonly PhraseAtDistance[], vocabulary: Vocabulary): number {
   const gap = gapAfter(ranked, vocabulary);
-  const isStranger = (ranked[0]?.distance ?? Infinity) > LIMITS.ownDistance;
-  return isStranger || gap === Infinity ? 0 : gap;
+  return !isKnownVoice(ranked) || gap === Infinity ? 0 : gap;
+}
+
+/** Whether a card is as near to something that may be said as to its owner's voice, and to no talk. */
+function isKnownVoice([nearest]: readonly PhraseAtDistance[]): boolean {
+  return nearest !== undefined && nearest.distance <= LIMITS.ownDistance;
 }
 
 /** Whether the grammar names the phrase too, and not without reason. */

@@ -51,6 +51,7 @@ const {
   rivalMarginOfVouched,
   ownDistance,
   leastShareOfSounds,
+  heardDistance,
   leastScore,
 } = NETWORK_LIMITS;
 
@@ -221,7 +222,7 @@ describe('a decision with the phrase network', () => {
     expect(decide(talk, { secondVoice: 1 })).toEqual({ words: null, score: 0 });
   });
 
-  it('[VOI78] takes nothing of which hardly a sound was heard, however near, but from an own card', () => {
+  it('[VOI78] takes nothing of which hardly a sound was heard, however near, but from a near card', () => {
     const heard = (shareOfSounds: number) => [
       { ...at('depth two four', 2), shareOfSounds },
       { ...at('depth three two', 40), shareOfSounds },
@@ -231,6 +232,31 @@ describe('a decision with the phrase network', () => {
     const own = [at('depth two four', 0.4), at('depth three two', 0.6)];
     const byCard = decide(heard(leastShareOfSounds - 0.01), { ranked: own });
     expect(byCard.words).toBe('depth two four');
+  });
+
+  it('[VOI98] lets few sounds do where a card is near, and asks where it is near to two sizes', () => {
+    const few = [
+      { ...at('depth two four', 2), shareOfSounds: leastShareOfSounds / 2 },
+      { ...at('depth three two', 40), shareOfSounds: leastShareOfSounds / 2 },
+    ];
+    const card = (nearest: number, gap: number) => [
+      at('depth two four', nearest),
+      at('depth three two', nearest + gap),
+    ];
+    expect(decide(few, { ranked: card(heardDistance - 0.05, 0.02) }).words).toBe('depth two four');
+    // Far, it is no voice that the card knows, however clearly it lies nearer to one of them.
+    expect(decide(few, { ranked: card(heardDistance + 0.01, 0.3) })).toEqual({
+      words: null,
+      score: 0,
+    });
+    const close = few.map((phrase) => ({ ...phrase, distance: 5 }));
+    expect(decide(close, { ranked: card(heardDistance - 0.05, 0.01) })).toMatchObject({
+      words: null,
+      candidates: ['depth two four', 'depth three two'],
+    });
+    // What is far from all speech stays talk.
+    const talk = few.map((phrase) => ({ ...phrase, distance: phrase.distance + talkDistance }));
+    expect(decide(talk, { ranked: card(0.3, 0.3) })).toEqual({ words: null, score: 0 });
   });
 
   it('[VOI64] leaves everything to the others where it has no opinion', () => {
