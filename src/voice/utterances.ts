@@ -11,7 +11,7 @@ const LEAD_MS = 250;
 /**
  * How long is a word loud, and what is loud, in dB below its own loudest moment? A stroke of a
  * hammer or a beep is long only because it fades from so far above the room: of 247 strokes at
- * 10 dB none is loud for 100 ms, of 141 beeps (90 ms) 4 are, of 1,154 human digits 1 in 100 is not.
+ * 10 dB none is loud for 100 ms, of 141 beeps (90 ms) 4 are, of 1,154 pieces of human digits 1 in 100 is not.
  */
 const SHORTEST_LOUD_MS = 100;
 const LOUD_WITHIN_DB = 15;
@@ -19,7 +19,7 @@ const LOUD_WITHIN_DB = 15;
 const LONG_MS = 200;
 /**
  * From which height above the room on is so short a sound a stroke? What is fainter may be the
- * top of a word that the noise hides: counted as strokes, 2 of 136 commands at 5 dB were cut in two.
+ * top of a word that the noise hides: counted as strokes, 2 of 68 commands at 5 dB were cut in two.
  */
 const STROKE_DB = 20;
 /**
