@@ -1,10 +1,12 @@
 /** One recording through voice activity and the listeners, as the browser hears it. */
+import { faultToDeveloperText } from '../domain';
 import type { HeardPhrase, Vocabulary } from '../domain';
 import {
   DEFAULT_ADDRESS_PHRASE,
   AllListeners,
   Hearing,
   learnAll,
+  likeliestByText,
   NO_TEXT,
   scoreOf,
   withCards,
@@ -25,9 +27,19 @@ export interface HeardRecording {
   /** Probability of each listener's own phrase; null where it was not asked. */
   readonly grammar: number | null;
   readonly embedding: number | null;
+  readonly text: number | null;
   /** Time of the listeners' work, in milliseconds. */
   readonly workMs: number;
 }
+
+type Scores = Pick<HeardRecording, 'grammar' | 'embedding' | 'text'>;
+
+const NO_SCORES: Scores = { grammar: null, embedding: null, text: null };
+
+/** Of a recording without speech. */
+export const NOTHING_HEARD: HeardRecording = {
+  phrase: null, candidates: [], ...NO_SCORES, workMs: 0,
+}; // prettier-ignore
 
 export interface OpinionatedEars {
   readonly listener: Listener;
@@ -55,7 +67,7 @@ export async function loadOpinionated(
   const listener = await loadListener(name, cards);
   const faults = await listener.setVocabulary(vocabulary);
   await learnAll(listener);
-  for (const { params } of faults) console.error(`not in the dictionary: ${params['word'] ?? ''}`);
+  for (const unknown of faults) console.error(faultToDeveloperText(unknown));
   return {
     listener,
     vocabulary,
@@ -68,8 +80,8 @@ export async function hearRecording(
   { listener, vocabulary, prefix }: OpinionatedEars,
   sound: Float32Array,
 ): Promise<HeardRecording> {
-  const heard: HeardPhrase[] = [];
-  const scores: Pick<HeardRecording, 'grammar' | 'embedding'>[] = [];
+  const heard: { readonly phrase: HeardPhrase; readonly scores: Scores }[] = [];
+  let scores = NO_SCORES;
   let workMs = 0;
   const timed: Listener = {
     name: listener.name,
@@ -78,13 +90,13 @@ export async function hearRecording(
     recognise: async (pcm) => {
       const phrase = await listener.recognise(pcm);
       workMs += phrase.decisionMs;
-      scores.push(scoresOf(listener, phrase, vocabulary));
+      scores = scoresOf(listener, phrase, vocabulary);
       return phrase;
     },
   };
   const nothing = (): void => undefined;
   const hearing = new Hearing(timed, {
-    onPhrase: (phrase) => heard.push(phrase),
+    onPhrase: (phrase) => heard.push({ phrase, scores }),
     onHearing: nothing,
     onLevel: nothing,
   });
@@ -92,37 +104,38 @@ export async function hearRecording(
   const around = new Float32Array(BEFORE + sound.length + AFTER);
   around.set(sound, BEFORE);
   await hearing.push(around);
-  const taken = heard.find(({ words }) => words !== null) ?? heard.at(-1);
+  // What is asked about rather than what was talk, and what is taken rather than that.
+  const told =
+    heard.find(({ phrase }) => phrase.words !== null) ??
+    heard.find(({ phrase }) => phrase.candidates) ??
+    heard.at(-1);
+  if (!told) return { ...NOTHING_HEARD, workMs: Math.round(workMs) };
+  const { words, candidates = [] } = told.phrase;
   return {
-    phrase: taken?.words === undefined || taken.words === null ? null : prefix + taken.words,
-    candidates: (taken?.candidates ?? []).map((words) => prefix + words),
-    ...(scores.at(-1) ?? { grammar: null, embedding: null }),
+    phrase: words === null ? null : prefix + words,
+    candidates: candidates.map((candidate) => prefix + candidate),
+    ...told.scores,
     workMs: Math.round(workMs),
   };
 }
 
-function scoresOf(
-  listener: Listener,
-  { score }: HeardPhrase,
-  vocabulary: Vocabulary,
-): Pick<HeardRecording, 'grammar' | 'embedding'> {
+function scoresOf(listener: Listener, { score }: HeardPhrase, vocabulary: Vocabulary): Scores {
   if (!(listener instanceof AllListeners) || listener.last === null) {
     const own = round(score);
     return listener.name === 'grammar'
-      ? { grammar: own, embedding: null }
-      : { grammar: null, embedding: own };
+      ? { ...NO_SCORES, grammar: own }
+      : { ...NO_SCORES, embedding: own };
   }
-  const { grammar, network, ranked } = listener.last;
+  const { grammar, network, ranked, text, head } = listener.last;
   // As it was decided: with what the card says counted in.
-  const likeliest = (withCards(network, ranked)[0] ?? ranked[0])?.words;
-  const scored = (words: string | null, evidence: Evidence): number =>
-    round(scoreOf(words, evidence, vocabulary));
+  const likeliest = (withCards(network, ranked)[0] ?? ranked[0])?.words ?? null;
+  const none = { grammar: null, network: [], ranked: [], ...NO_TEXT };
+  const scored = (words: string | null, evidence: Partial<Evidence>): number | null =>
+    words === null ? null : round(scoreOf(words, { ...none, ...evidence }, vocabulary));
   return {
-    grammar: scored(grammar.words, { grammar, network: [], ranked: [], ...NO_TEXT }),
-    embedding:
-      likeliest === undefined
-        ? null
-        : scored(likeliest, { grammar: null, network, ranked, ...NO_TEXT }),
+    grammar: scored(grammar.words, { grammar }) ?? 0,
+    embedding: scored(likeliest, { network, ranked }),
+    text: scored(likeliestByText({ text, head }), { text, head }),
   };
 }
 

@@ -7,6 +7,7 @@
 import { HEARING_ERRORS } from './hearing-errors';
 import { IMPLANT_ERRORS } from './implant-errors';
 import { RECORD_ERRORS } from './record-errors';
+import { RECORDING_ERRORS } from './recording-errors';
 import { REVIEW_ERRORS } from './review-errors';
 import { VOICE_CARD_ERRORS } from './voice-card-errors';
 
@@ -329,6 +330,7 @@ const CATALOGUE = {
   },
   ...HEARING_ERRORS,
   ...IMPLANT_ERRORS,
+  ...RECORDING_ERRORS,
 } as const satisfies Record<string, CatalogueText>;
 
 export type ErrorCode = keyof typeof CATALOGUE;

@@ -1,8 +1,8 @@
 /**
  * The address phrases that were measured as the product hears them, phrase network and
  * grammar together (`npm run bench -- address`; docs/voice.md), and which of them a team
- * may choose. Twelve commands by eight held-out synthetic voices, and 51 minutes of people
- * who talk to each other. Any phrase that the dictionary can pronounce could be heard;
+ * may choose. Twelve commands by eight held-out synthetic voices, and 51 minutes of
+ * people who read sentences aloud. Any phrase that the dictionary can pronounce could be heard;
  * only what was measured is offered.
  */
 import { DEFAULT_ADDRESS_PHRASE } from './address-phrase';

@@ -64,6 +64,12 @@ export function withText(
     .sort((a, b) => a.distance - b.distance);
 }
 
+/** What the text listener by itself finds the likeliest of what it was asked about; null where it was not asked. */
+export function likeliestByText(opinion: TextOpinion): string | null {
+  const alike = opinion.text.map(({ words }) => ({ words, distance: 0 }));
+  return withText(alike, opinion)[0]?.words ?? null;
+}
+
 /** How far a phrase is by this ranking; beyond a limit it says no more, for where a voice is a machine's it is sometimes far off. */
 function upTo(most: number, ranking: readonly PhraseAtDistance[]): (words: string) => number {
   const distances = new Map(ranking.map(({ words, distance }) => [words, distance]));

@@ -19,6 +19,11 @@ export interface Evidence extends TextOpinion {
   readonly ranked: readonly PhraseAtDistance[];
 }
 
+interface Described {
+  readonly knownBy: KnownBy | null;
+  readonly features: Features;
+}
+
 /** 0 to 1; 0 where no phrase is given. */
 export function scoreOf(words: string | null, evidence: Evidence, vocabulary: Vocabulary): number {
   if (words === null) return 0;
@@ -32,19 +37,13 @@ export function describeEvidence(
   words: string,
   { grammar, network: alone, ranked, text, head }: Evidence,
   vocabulary: Vocabulary,
-): { readonly knownBy: KnownBy | null; readonly features: Features } {
+): Described {
   const network = withCards(alone, ranked);
   const byNetwork = network.find((phrase) => phrase.words === words);
   const byCard = ranked.find((phrase) => phrase.words === words);
   // It is asked after the two, about what they made of it.
   const byText = byNetwork && grammar && text.find((phrase) => phrase.words === words);
-  if (!byNetwork && !byCard)
-    return grammar && isSameOrder(grammar.words, words, vocabulary)
-      ? {
-          knownBy: 'grammar',
-          features: { margin: within(grammar.margin(), LEAST.margin, MOST.margin) },
-        }
-      : { knownBy: null, features: {} };
+  if (!byNetwork && !byCard) return describeAlone(words, { grammar, text, head }, vocabulary);
   const features: Features = {
     ...(byNetwork && {
       networkNearness: -Math.max(LEAST.networkDistance, byNetwork.distance),
@@ -58,16 +57,40 @@ export function describeEvidence(
       cardNearness: -byCard.distance,
       cardGap: within(gapOf(byCard, ranked, vocabulary), -MOST.cardGap, MOST.cardGap),
     }),
-    ...(byText && {
-      textGap: within(gapOf(byText, text, vocabulary), -MOST.textGap, MOST.textGap),
-      headGap: within(gapIn(head, words, vocabulary), -MOST.headGap, MOST.headGap),
-    }),
+    ...(byText && describeText(words, { text, head }, vocabulary)),
     ...(grammar && describeGrammar(words, grammar.words, vocabulary)),
   };
   const knownBy = [byNetwork && 'network', byCard && 'card', grammar && 'grammar', byText && 'text']
     .filter(Boolean)
     .join(', ') as KnownBy;
   return { knownBy, features };
+}
+
+/** Where neither network nor card knows it: by the grammar, or, where that was not asked either, by the text listener. */
+function describeAlone(
+  words: string,
+  { grammar, text, head }: Pick<Evidence, 'grammar' | 'text' | 'head'>,
+  vocabulary: Vocabulary,
+): Described {
+  if (grammar && isSameOrder(grammar.words, words, vocabulary))
+    return {
+      knownBy: 'grammar',
+      features: { margin: within(grammar.margin(), LEAST.margin, MOST.margin) },
+    };
+  return !grammar && text.some((phrase) => phrase.words === words)
+    ? { knownBy: 'text', features: describeText(words, { text, head }, vocabulary) }
+    : { knownBy: null, features: {} };
+}
+
+function describeText(
+  words: string,
+  { text, head }: TextOpinion,
+  vocabulary: Vocabulary,
+): Features {
+  return {
+    textGap: within(gapIn(text, words, vocabulary), -MOST.textGap, MOST.textGap),
+    headGap: within(gapIn(head, words, vocabulary), -MOST.headGap, MOST.headGap),
+  };
 }
 
 /** 0 where it is not among them. */

@@ -93,8 +93,9 @@ function judge(
 ): HearingQuality {
   if (isClipped) return 'clipped';
   if (speechDb === null) return roomDb > LOUD_ROOM_DB ? 'loud-room' : 'not-yet';
-  if (speechDb - roomDb < LEAST_ABOVE_ROOM_DB) return 'loud-room';
-  return speechDb + gainDb < FAINT_DB ? 'faint' : 'well';
+  // Faint first: where speech is hardly above a quiet room, it is not the room that is loud.
+  if (speechDb + gainDb < FAINT_DB) return 'faint';
+  return speechDb - roomDb < LEAST_ABOVE_ROOM_DB ? 'loud-room' : 'well';
 }
 
 /** Mean of the louder half, in dB: pauses inside words don't count. */

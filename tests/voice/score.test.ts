@@ -121,6 +121,8 @@ describe('the score of a decision', () => {
     // It is asked about what the other two made of it, never by itself.
     expect(knownBy({ text, grammar })).toBe('grammar');
     expect(knownBy({ network, text })).toBe('network');
+    // But `npm run listen` shows its own word.
+    expect(knownBy({ text })).toBe('text');
     expect(asked).toBe(1);
     asked = 0;
     expect(knownBy({ grammar })).toBe('grammar');

@@ -43,6 +43,8 @@ describe('the sound meter', () => {
     ['loud-room', steady(3000, 0.2)],
     ['loud-room', join(steady(3000, 0.2), steady(3000, 0.2).map((x, i) => x + 0.28 * Math.sin((2 * Math.PI * 500 * i) / 16_000)), steady(1200, 0.2))],
     ['faint', join(steady(3000, 0.0001), tone(800, 0.002), steady(1200, 0.0001))],
+    // 9 dB above the room, and the room is quiet: -60 dB of full scale beside -69.
+    ['faint', join(steady(3000, 0.001), tone(800, 0.0014), steady(1200, 0.001))],
     ['clipped', join(steady(3000, 0.01), tone(800, 3).map((x) => Math.max(-1, Math.min(1, x))), steady(1200, 0.01))],
   ] as const)('[EAR6] judges %s', (quality, sound) => {
     expect(measure(sound).at(-1)?.quality).toBe(quality);

@@ -3,7 +3,14 @@
  * weights that fit the outcomes best.
  */
 import type { Evidence, Features, KnownBy, Weights } from '../../../src/voice';
-import { decideByNetwork, decideFromAll, describeEvidence, NO_TEXT } from '../../../src/voice';
+import {
+  askedOfText,
+  decideByNetwork,
+  decideFromAll,
+  describeEvidence,
+  likeliestByText,
+  NO_TEXT,
+} from '../../../src/voice';
 import { isSaid, toOpinions } from './calibration-samples';
 import type { Sample } from './calibration-samples';
 import { fitRising } from './logistic';
@@ -16,6 +23,7 @@ export const WAYS = [
   'grammar',
   'network',
   'examples',
+  'text',
 ] as const;
 export type Way = (typeof WAYS)[number];
 
@@ -56,6 +64,16 @@ function chooseBy(
   // What the grammar finds likeliest, taken or not: `npm run listen` shows it.
   if (way === 'grammar')
     return { words: grammar.words, isTaken: true, evidence: { grammar, ...none } };
+  if (way === 'text') {
+    const isAsked = askedOfText(opinions, sample.vocabulary).length > 1;
+    const evidence = {
+      grammar: null,
+      network: [],
+      ranked: [],
+      ...(isAsked ? { text, head } : NO_TEXT),
+    };
+    return { words: likeliestByText(evidence), isTaken: true, evidence };
+  }
   const needsCard = way === 'both, no network' || way === 'examples';
   if (needsCard && ranked.length === 0) return null;
   const evidence = {
