@@ -12,6 +12,7 @@ import type { ModelFiles } from './recogniser';
 import { shareOfSecondVoice } from './second-voice';
 import { NO_TEXT } from './rankings';
 import { TextListener } from './text-listener';
+import type { HearsText } from './text-listener';
 import { askedOfText } from './text-opinion';
 
 export class AllListeners implements Listener {
@@ -24,21 +25,25 @@ export class AllListeners implements Listener {
     /** By itself it knows how words are pronounced only from the grammar's latest vocabulary. */
     readonly network: NetworkListener,
     /** Null in a language that the speech model was not trained on. */
-    private readonly text: TextListener | null,
+    private readonly text: HearsText | null,
     private readonly nowMs: () => number,
   ) {}
 
-  /** Loads them for one language. Rejects where a file is missing or damaged. `nowMs` is a monotonic clock. */
+  /**
+   * Loads them for one language; `createText` where its text listener is to work elsewhere.
+   * Rejects where a file is missing or damaged. `nowMs` is a monotonic clock.
+   */
   static async create(
     files: ModelFiles,
     read: ReadModelFile,
     language: SpokenLanguage,
     nowMs: () => number,
+    createText: () => Promise<HearsText> = () => TextListener.create(read),
   ): Promise<AllListeners> {
     const grammar = await GrammarListener.create(files, nowMs, language);
     const pronounce = language.hasNetwork ? (word: string) => grammar.phonesOf(word) : null;
     const network = await NetworkListener.create(read, pronounce, nowMs);
-    const text = language.hasNetwork ? await TextListener.create(read) : null;
+    const text = language.hasNetwork ? await createText() : null;
     return new AllListeners(grammar, network, text, nowMs);
   }
 
@@ -69,14 +74,16 @@ export class AllListeners implements Listener {
 
   /** What each of them thinks; nothing is decided. */
   async consider(utterance: Float32Array): Promise<Opinions> {
+    const askText = this.text?.hear(utterance);
     const grammar = this.grammar.consider(utterance);
     const opinion = await this.network.consider(utterance, grammar.words);
     const { addressPhrase } = this.#vocabulary;
-    const asked = this.network.targetsOf(askedOfText({ grammar, ...opinion }, this.#vocabulary));
+    const asked = askedOfText({ grammar, ...opinion }, this.#vocabulary);
+    const targets = this.network.targetsOf(asked.map(({ words }) => words));
     return {
       grammar,
       ...opinion,
-      ...((await this.text?.consider(utterance, addressPhrase, asked)) ?? NO_TEXT),
+      ...((await askText?.({ addressPhrase, asked, targets })) ?? NO_TEXT),
       knows: (words) => this.network.knows(words),
       secondVoice: () => shareOfSecondVoice(utterance),
     };

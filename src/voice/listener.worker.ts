@@ -8,6 +8,8 @@ import { Hearing } from './hearing';
 import { languageOf } from './languages';
 import { createModelReader } from './model-reader';
 import { AllListeners } from './all-listeners';
+import { TextWorkerListener } from './text-worker-listener';
+import type { TextWorkerLike } from './text-worker-listener';
 import type { FromWorker, StartMessage, ToWorker } from './worker-messages';
 
 /** How much of an error's text is passed on? The recogniser's own errors quote its whole source. */
@@ -23,12 +25,18 @@ function fail(cause: unknown): void {
   tell({ type: 'failed', detail: String(cause).slice(0, LONGEST_DETAIL) });
 }
 
+/** It ends with this one. */
+function createTextWorker(): TextWorkerLike {
+  return new Worker(new URL('./text.worker.ts', import.meta.url), { type: 'module' });
+}
+
 async function start({ modelBase, networkBase, language }: StartMessage): Promise<void> {
   const nowMs = (): number => performance.now();
   const read = createModelReader(networkBase);
   const spoken = languageOf(language);
   if (!spoken.ok) return fail(faultToDeveloperText(spoken.error));
-  const listener = await AllListeners.create({ modelBase }, read, spoken.value, nowMs);
+  const createText = () => TextWorkerListener.start(createTextWorker(), networkBase, fail);
+  const listener = await AllListeners.create({ modelBase }, read, spoken.value, nowMs, createText);
   hearing = new Hearing(listener, {
     onPhrase: (heard) => tell({ type: 'phrase', heard }),
     onHearing: (isHearing) => tell({ type: 'hearing', isHearing }),

@@ -12,6 +12,7 @@ import type { ReadModelFile } from './model-runs';
 import { prepareSound } from './prepared-sound';
 import type { SpeechTraits } from './speech-traits';
 import { toTraits } from './traits-of-steps';
+import { warmUpSound } from './warm-up';
 
 /** How much quiet is put before and after? As in training. */
 const PAD_SAMPLES = 7_200;
@@ -37,7 +38,9 @@ export class PhraseNetwork {
 
   static async create(read: ReadModelFile): Promise<PhraseNetwork> {
     const filter = await MelFilter.create(read);
-    return new PhraseNetwork(filter, await openModel(read, 'phrase_network.onnx'));
+    const network = new PhraseNetwork(filter, await openModel(read, 'phrase_network.onnx'));
+    await network.hear(warmUpSound());
+    return network;
   }
 
   /** Null where the utterance is too short for anything. */

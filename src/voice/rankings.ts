@@ -71,7 +71,10 @@ export function likeliestByText(opinion: TextOpinion): string | null {
 }
 
 /** How far a phrase is by this ranking; beyond a limit it says no more, for where a voice is a machine's it is sometimes far off. */
-function upTo(most: number, ranking: readonly PhraseAtDistance[]): (words: string) => number {
+export function upTo(
+  most: number,
+  ranking: readonly PhraseAtDistance[],
+): (words: string) => number {
   const distances = new Map(ranking.map(({ words, distance }) => [words, distance]));
   return (words) => Math.min(most, distances.get(words) ?? most);
 }

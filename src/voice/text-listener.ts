@@ -10,12 +10,41 @@ import type { ReadModelFile } from './model-runs';
 import { rankPhrases } from './network-phrases';
 import type { Targets } from './network-phrases';
 import { NO_TEXT } from './rankings';
+import type { HeardSteps } from './phrase-network';
 import type { PhraseAtDistance, TextOpinion } from './rankings';
 import { SpeechEncoder } from './speech-encoder';
 import { SpeechHead } from './speech-head';
 import { TextModel } from './text-model';
+import type { HeardText } from './text-model';
+import { askedOfWriting } from './text-opinion';
+import type { AskedPhrase } from './text-opinion';
+import { warmUpSound, WARM_UP_TEXTS } from './warm-up';
 
-export class TextListener {
+/** What it is asked of an utterance. */
+export interface TextQuestion {
+  readonly addressPhrase: string;
+  readonly asked: readonly AskedPhrase[];
+  /** The same phrases as networks know them; those that can't be pronounced are missing. */
+  readonly targets: readonly Targets[];
+}
+
+/** Answers for one utterance. */
+export type AskText = (question: TextQuestion) => Promise<TextOpinion>;
+
+/** A text listener, here or in a worker of its own. */
+export interface HearsText {
+  /** Takes an utterance before it is known what will be asked: there is much to do that does not depend on it. */
+  hear(utterance: Float32Array): AskText;
+  close(): Promise<void>;
+}
+
+/** An utterance as far as it can be worked on without knowing the phrases. */
+export interface PreparedText {
+  readonly writing: HeardText;
+  readonly head: HeardSteps;
+}
+
+export class TextListener implements HearsText {
   private constructor(
     private readonly encoder: SpeechEncoder,
     private readonly model: TextModel,
@@ -26,27 +55,41 @@ export class TextListener {
   static async create(read: ReadModelFile): Promise<TextListener> {
     const encoder = await SpeechEncoder.create(read);
     const model = await TextModel.create(read);
-    return new TextListener(encoder, model, await SpeechHead.create(read));
+    const listener = new TextListener(encoder, model, await SpeechHead.create(read));
+    const prepared = await listener.prepare(warmUpSound());
+    if (prepared) await model.weigh(prepared.writing, WARM_UP_TEXTS);
+    return listener;
   }
 
-  /** `targets`: the phrases as networks know them; those that can't be pronounced are missing. */
-  async consider(
-    utterance: Float32Array,
-    addressPhrase: string,
-    targets: readonly Targets[],
-  ): Promise<TextOpinion> {
-    if (targets.length < 2) return NO_TEXT;
+  /** In one thread with the others nothing is gained by beginning early, and it may not be asked. */
+  hear(utterance: Float32Array): AskText {
+    return async (question) =>
+      hasChoice(question) ? this.weigh(await this.prepare(utterance), question) : NO_TEXT;
+  }
+
+  /** Null where it is too short for anything. */
+  async prepare(utterance: Float32Array): Promise<PreparedText | null> {
     const heard = await this.encoder.hear(utterance);
-    if (!heard) return NO_TEXT;
-    const phrases = targets.map(({ words }) => words);
-    const texts = phrases.map((words) => splitWords(`${addressPhrase} ${words}`).join(' '));
-    const logs = await this.model.weigh(await this.model.begin(heard), texts);
-    const byText = phrases.map((words, index) => ({
+    if (!heard) return null;
+    const head = await this.head.hear(heard);
+    return { head, writing: await this.model.begin(heard) };
+  }
+
+  async weigh(prepared: PreparedText | null, question: TextQuestion): Promise<TextOpinion> {
+    if (!prepared || !hasChoice(question)) return NO_TEXT;
+    const { addressPhrase, asked, targets } = question;
+    const head = fromNearest(rankPhrases(prepared.head, targets));
+    const written = askedOfWriting(
+      asked.filter(({ words }) => targets.some((target) => target.words === words)),
+      head,
+    );
+    const texts = written.map((words) => splitWords(`${addressPhrase} ${words}`).join(' '));
+    const logs = await this.model.weigh(prepared.writing, texts);
+    const byText = written.map((words, index) => ({
       words,
       distance: -(logs[index] ?? -Infinity),
     }));
-    const byHead = rankPhrases(await this.head.hear(heard), targets);
-    return { text: fromNearest(byText), head: fromNearest(byHead) };
+    return { text: fromNearest(byText), head };
   }
 
   async close(): Promise<void> {
@@ -54,6 +97,11 @@ export class TextListener {
     await this.model.close();
     await this.head.close();
   }
+}
+
+/** Of one phrase nothing can be said. */
+export function hasChoice({ targets }: TextQuestion): boolean {
+  return targets.length >= 2;
 }
 
 /** Those that can be it. Throws where the model gave no numbers: nothing can be made of that. */

@@ -7,8 +7,14 @@ import type { Opinions } from './decide-both';
 import { NETWORK_LIMITS, TEXT_LIMITS } from './decision-limits';
 import type { GrammarOpinion } from './grammar-decision';
 import { rivalByGrammar } from './grammar-rival';
-import { gapAfter, isSameOrder, isTalk, isValue, withCards, withText } from './rankings';
+import { gapAfter, isSameOrder, isTalk, isValue, upTo, withCards, withText } from './rankings';
 import type { PhraseAtDistance } from './rankings';
+
+/** A phrase that the text listener is asked about. */
+export interface AskedPhrase extends PhraseAtDistance {
+  /** Whether network or grammar by itself heard it: a rival of what all together make of it, however far it is. */
+  readonly isNamed: boolean;
+}
 
 /**
  * What the text listener is to be asked about: the likeliest phrases, the likeliest sizes that
@@ -24,7 +30,7 @@ export function askedOfText(
     unsayable,
   }: Omit<Opinions, 'text' | 'head' | 'knows' | 'secondVoice'>,
   vocabulary: Vocabulary,
-): readonly string[] {
+): readonly AskedPhrase[] {
   const likely = withCards(network, ranked);
   const top = likely[0];
   if (!top || isTalk(top)) return [];
@@ -37,9 +43,33 @@ export function askedOfText(
     ...likely.slice(0, TEXT_LIMITS.asked),
     ...unsayable.slice(0, TEXT_LIMITS.askedUnsayable),
   ].filter(({ distance }) => distance - top.distance <= TEXT_LIMITS.reach);
-  // However far it is: what a listener by itself heard is a rival of what all together make of it.
-  const named = [network[0]?.words ?? null, grammar.words].filter((words) => words !== null);
-  return [...new Set([...within.map(({ words }) => words), ...named])];
+  const named = [network[0]?.words ?? null, grammar.words];
+  const others = likely.filter(
+    (phrase) => named.includes(phrase.words) && !within.includes(phrase),
+  );
+  return [...within, ...others].map(({ words, distance }) => ({
+    words,
+    distance,
+    isNamed: named.includes(words),
+  }));
+}
+
+/**
+ * Which of them the model is to write, by far the dearest: the likeliest two, the head's word
+ * counted in, what is near enough to come first yet, and what was named.
+ */
+export function askedOfWriting(
+  asked: readonly AskedPhrase[],
+  head: readonly PhraseAtDistance[],
+): readonly string[] {
+  const byHead = upTo(TEXT_LIMITS.mostHeadDistance, head);
+  const likely = asked
+    .map((phrase) => ({ ...phrase, distance: phrase.distance + byHead(phrase.words) }))
+    .sort((a, b) => a.distance - b.distance);
+  const most = (likely[0]?.distance ?? 0) + TEXT_LIMITS.reachOfWriting;
+  return likely
+    .filter(({ isNamed, distance }, index) => index < 2 || isNamed || distance <= most)
+    .map(({ words }) => words);
 }
 
 /** Whether its word would make an end of what the grammar says against a phrase. */

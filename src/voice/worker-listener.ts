@@ -95,8 +95,13 @@ export class WorkerHearing implements HearingHost {
   #launch(): Promise<Result<null, Fault>> {
     const worker = this.#createWorker();
     this.#worker = worker;
-    worker.onmessage = ({ data }) => this.#take(data);
-    worker.onerror = (event) => this.#crash(event.message);
+    // One failure may be told twice; what a replaced worker says is no failure of the new one.
+    worker.onmessage = ({ data }) => {
+      if (worker === this.#worker) this.#take(data);
+    };
+    worker.onerror = ({ message }) => {
+      if (worker === this.#worker) this.#crash(message);
+    };
     worker.postMessage({
       type: 'start',
       modelBase: this.#modelBase,

@@ -1,6 +1,6 @@
 /**
- * A microphone that is pulled out and put back, and a listener that dies in the middle of
- * an utterance, in the built product: PulseAudio's devices as the microphone, Chromium's
+ * A microphone that is pulled out and put back, and a listener that dies, in the middle of
+ * an utterance or because a part of it fails, in the built product: PulseAudio's devices as the microphone, Chromium's
  * own worker closed under it.
  */
 import { expect, test } from '@playwright/test';
@@ -72,4 +72,24 @@ test('[EAR12] a listener that dies in the middle of an utterance is replaced, an
   });
   await expect(page.getByText(/^(Listening|Hears)/).first()).toBeVisible({ timeout: LONG_MS });
   await sayUntil(room, 'step done', step(page, 'Clear the cartilage'));
+});
+
+test('[EAR12] [VOI106] a text listener that fails takes the listener with it, and both are replaced', async ({
+  baseURL,
+}) => {
+  test.setTimeout(240_000);
+  const page = await listen(baseURL ?? '');
+  await sayUntil(room, 'step done', step(page, 'Clear the cartilage'));
+  const ofText = () => page.workers().filter((worker) => worker.url().includes('text.worker'));
+  const [first] = ofText();
+  await first?.evaluate(() => {
+    setTimeout(() => {
+      throw new Error('broken');
+    });
+  });
+  // The new one, and none beside it.
+  const others = () => ofText().filter((worker) => worker !== first).length;
+  await expect.poll(others, { timeout: LONG_MS }).toBe(1);
+  await expect.poll(() => ofText().length, { timeout: LONG_MS }).toBe(1);
+  await sayUntil(room, 'step done', step(page, 'Place the guide pin'));
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
-  askedOfText, decideFromAll, listOtherNumbers, NETWORK_LIMITS, NO_TEXT, TEXT_LIMITS, withText,
+  askedOfText, askedOfWriting, decideFromAll, listOtherNumbers, NETWORK_LIMITS, NO_TEXT, TEXT_LIMITS, withText,
 } from '../../src/voice'; // prettier-ignore
 import type { Opinions, PhraseAtDistance } from '../../src/voice';
 import { DEPTH_VOCABULARY } from './depth-vocabulary';
@@ -28,6 +28,10 @@ function opinionsOf(
   }; // prettier-ignore
 }
 
+function wordsOf(phrases: readonly { readonly words: string }[]): readonly string[] {
+  return phrases.map(({ words }) => words);
+}
+
 function decide(
   network: readonly PhraseAtDistance[],
   text: readonly PhraseAtDistance[],
@@ -44,8 +48,15 @@ const {
   rivalMarginOfSize,
   rivalMarginOfVouched,
 } = NETWORK_LIMITS;
-const { needlessGap, reach, rivalDistance, mostDistance, mostHeadDistance, perTextUnit } =
-  TEXT_LIMITS;
+const {
+  needlessGap,
+  reach,
+  reachOfWriting,
+  rivalDistance,
+  mostDistance,
+  mostHeadDistance,
+  perTextUnit,
+} = TEXT_LIMITS;
 
 describe('what the text listener counts for', () => {
   const close = [at('depth two four', 2), at('depth three two', 2 + sureGap / 2)];
@@ -122,7 +133,7 @@ describe('what the text listener counts for', () => {
     const vouches = (by: number) => [at('depth two four', 0), at('depth three two', by)];
     // It is asked because of the grammar alone, and not where its word could change nothing.
     const asked = (margin: number) =>
-      askedOfText(opinionsOf(clear, [], { ...unsure, margin }), DEPTH_VOCABULARY);
+      wordsOf(askedOfText(opinionsOf(clear, [], { ...unsure, margin }), DEPTH_VOCABULARY));
     expect(asked(unsure.margin)).toEqual(['depth two four', 'depth three two']);
     expect(asked(rivalMarginOfVouched)).toEqual([]);
     expect(asked(rivalMarginOfSize - 1)).toEqual([]);
@@ -163,13 +174,13 @@ describe('what the text listener counts for', () => {
       unsayable: readonly PhraseAtDistance[] = [],
     ) => {
       const others = { unsayable, ranked, ...(heard !== null && { heard }) };
-      return askedOfText(opinionsOf(network, [], others), DEPTH_VOCABULARY);
+      return wordsOf(askedOfText(opinionsOf(network, [], others), DEPTH_VOCABULARY));
     };
     expect(asked(close)).toEqual(['depth two four', 'depth three two']);
-    expect(asked(close, 'say again')).toEqual(['depth two four', 'depth three two', 'say again']);
-    // What is out of its reach costs work and changes nothing.
+    // What is out of its reach costs work and changes nothing, unless the grammar heard it.
     const far = at('pin placed', 2 + reach + 1);
     expect(asked([...close, far])).toEqual(asked(close));
+    expect(asked([...close, far], 'pin placed')).toEqual([...asked(close), 'pin placed']);
     expect(asked([])).toEqual([]);
     expect(asked([at('pin placed', talkDistance + 1)])).toEqual([]);
     const sure = [at('depth two four', 2), at('depth three two', 2 + needlessGap)];
@@ -179,6 +190,42 @@ describe('what the text listener counts for', () => {
     expect(asked(sure, null, other)).toHaveLength(2);
     const five = at('depth two five', 1 + needlessGap);
     expect(asked(sure, null, [], [five])).toEqual([...asked(close), 'depth two five']);
+  });
+
+  it('[VOI87] is to write only what its head leaves within reach, two at least, and what another listener heard', () => {
+    const asked = (words: string, distance: number, isNamed = false) => ({
+      words,
+      distance,
+      isNamed,
+    });
+    const three = [
+      asked('depth two four', 2),
+      asked('depth three two', 9),
+      asked('pin placed', 12),
+    ];
+    const head = (...far: readonly number[]) =>
+      three.map(({ words }, index) => at(words, far[index] ?? 0));
+    expect(askedOfWriting(three, head(0, 0, 0))).toHaveLength(3);
+    expect(askedOfWriting(three, head(0, 5, reachOfWriting - 10))).toHaveLength(3);
+    expect(askedOfWriting(three, head(0, 5, reachOfWriting - 9))).toEqual([
+      'depth two four',
+      'depth three two',
+    ]);
+    // The head can put another first; what it says counts up to its limit.
+    expect(askedOfWriting(three, head(99, 99, 0))).toEqual([
+      'pin placed',
+      'depth two four',
+      'depth three two',
+    ]);
+    // One alone tells nothing.
+    const apart = [
+      asked('depth two four', 2),
+      asked('depth three two', 40),
+      asked('pin placed', 41),
+    ];
+    expect(askedOfWriting(apart, head(0, 0, 0))).toEqual(['depth two four', 'depth three two']);
+    const named = [...apart.slice(0, 2), asked('pin placed', 41, true)];
+    expect(askedOfWriting(named, head(0, 0, 0))).toEqual(named.map(({ words }) => words));
   });
 
   it('[VOI88] asks about a size where one that may not be said now is likelier', () => {

@@ -112,6 +112,20 @@ describe('hearing in a worker', () => {
     ]);
   });
 
+  it('[VOI13] a failure that a worker tells twice is no failure of the one that replaced it', async () => {
+    const { hearing, events, workers, last, log } = setUp();
+    const started = hearing.start(events);
+    last().tell({ type: 'ready' });
+    await started;
+    last().tell({ type: 'failed', detail: 'broken' });
+    workers[0]?.onerror?.({ message: 'broken' } as ErrorEvent);
+    workers[0]?.tell({ type: 'phrase', heard: HEARD });
+    last().tell({ type: 'ready' });
+    await turn();
+    expect(log).toEqual(['lost', 'restarted']);
+    expect(workers).toHaveLength(2);
+  });
+
   it('[CARD5] tells voice cards to every worker that it starts', async () => {
     const { hearing, events, last } = setUp();
     const cards = [{ label: 'nurse B', takes: [{ text: 'deux', pcm: new Int16Array(1_600) }] }];
