@@ -27,12 +27,15 @@ export interface Talk {
   readonly seed: number;
 }
 
-/** This part of all passages, one after another, spoken when asked for; none where the texts are missing. */
+/** This part of all passages, one after another, and all once more by other voices, spoken when asked for; none where the texts are missing. */
 export function* speakTalk(shard: Shard): Generator<Talk> {
   const rooms = listNoises().filter(({ snrDb }) => snrDb !== null && snrDb >= 10);
-  for (const [index, text] of listPassages().entries()) {
+  const passages = listPassages();
+  for (const [index, text] of [...passages, ...passages].entries()) {
     if (!isInShard(shard, index)) continue;
-    const voice = FIGURE_VOICES[index % FIGURE_VOICES.length] ?? FIGURE_VOICES[0];
+    const round = Math.floor(index / passages.length);
+    const place = index - round * passages.length;
+    const voice = FIGURE_VOICES[(place + round) % FIGURE_VOICES.length] ?? FIGURE_VOICES[0];
     // Each voice has the quiet room and a noisy one in turn; noises pass by all voices.
     const turn = Math.floor(index / FIGURE_VOICES.length);
     const noisy = rooms[Math.floor(turn / 2 + index) % rooms.length] ?? CLEAN;
