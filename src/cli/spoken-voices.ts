@@ -37,6 +37,8 @@ export interface Manner {
   /** Pitch against the voice's own, in hundredths of a semitone. */
   readonly cents: number;
 }
+/** Some minutes of talk. */
+const MOST_BYTES = 2 ** 25;
 const AS_IT_IS: Manner = { tempo: 1, cents: 0 };
 
 /** Says a text: 16 kHz, mono, silence cut from both ends, evened level. */
@@ -48,7 +50,7 @@ export function synthesise(voice: string, text: string, manner = AS_IT_IS): Floa
     '-D', spoken, '-r', '16000', '-c', '1', '-b', '16', '-e', 'signed-integer', '-L', '-t', 'raw', '-',
     ...(manner.cents === 0 ? [] : ['pitch', String(manner.cents)]), 'silence', '1', '0.01', '0.1%',
     'reverse', 'silence', '1', '0.01', '0.1%', 'reverse', 'norm', '-6',
-  ]); // prettier-ignore
+  ], { maxBuffer: MOST_BYTES }); // prettier-ignore
   rmSync(folder, { recursive: true });
   return Float32Array.from(
     { length: bytes.length >> 1 },
