@@ -14,6 +14,8 @@ export default defineConfig({
     // Time is no assertion: on a busy machine the slowest proof takes many times its second.
     testTimeout: 60_000,
     hookTimeout: 60_000,
+    // Left to itself it takes one of two cores.
+    maxWorkers: 2,
     setupFiles: ['tests/support/load-hasher.ts'],
   },
 });
