@@ -4,6 +4,7 @@
  * voices and tuning half of the human talk, none of them used for figures; of the human
  * digits every fourth recording). Where it says "the fit's split", what the score was fitted
  * on set it too, so figures on that split are not unseen. docs/voice-tried.md has the tables.
+ * What a measure is made of (levels, pauses, combs) stands beside the measure, in its own file.
  */
 export const DECISION_LIMITS = {
   /**
