@@ -12,7 +12,7 @@ import type { ReadModelFile } from './model-runs';
 import { prepareSound } from './prepared-sound';
 import type { SpeechTraits } from './speech-traits';
 import { toTraits } from './traits-of-steps';
-import { warmUpSound } from './warm-up';
+import { WARM_UP_SOUND } from './warm-up';
 
 /** How much quiet is put before and after? As in training. */
 const PAD_SAMPLES = 7_200;
@@ -39,7 +39,7 @@ export class PhraseNetwork {
   static async create(read: ReadModelFile): Promise<PhraseNetwork> {
     const filter = await MelFilter.create(read);
     const network = new PhraseNetwork(filter, await openModel(read, 'phrase_network.onnx'));
-    await network.hear(warmUpSound());
+    await network.hear(WARM_UP_SOUND);
     return network;
   }
 

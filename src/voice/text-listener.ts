@@ -18,7 +18,7 @@ import { TextModel } from './text-model';
 import type { HeardText } from './text-model';
 import { askedOfWriting } from './text-opinion';
 import type { AskedPhrase } from './text-opinion';
-import { warmUpSound, WARM_UP_TEXTS } from './warm-up';
+import { WARM_UP_SOUND, WARM_UP_TEXTS } from './warm-up';
 
 /** What it is asked of an utterance. */
 export interface TextQuestion {
@@ -56,7 +56,7 @@ export class TextListener implements HearsText {
     const encoder = await SpeechEncoder.create(read);
     const model = await TextModel.create(read);
     const listener = new TextListener(encoder, model, await SpeechHead.create(read));
-    const prepared = await listener.prepare(warmUpSound());
+    const prepared = await listener.prepare(WARM_UP_SOUND);
     if (prepared) await model.weigh(prepared.writing, WARM_UP_TEXTS);
     return listener;
   }

@@ -1,14 +1,12 @@
 /**
  * The worker of the text listener, started by the listener's: it hears an utterance while
  * grammar and network still work on it, and is asked about the phrases that they leave. A
- * failure is told, and ends the use of both workers.
+ * failure is told whole, cut where it is passed on, and ends the use of both workers.
  */
 import { createModelReader } from './model-reader';
 import { TextListener } from './text-listener';
 import type { PreparedText } from './text-listener';
 import type { FromTextWorker, ToTextWorker } from './text-worker-messages';
-
-const LONGEST_DETAIL = 200;
 
 let listener: TextListener | null = null;
 let prepared: Promise<PreparedText | null> = Promise.resolve(null);
@@ -36,6 +34,6 @@ async function obey(message: ToTextWorker): Promise<void> {
 
 self.onmessage = ({ data }: MessageEvent<ToTextWorker>) => {
   obey(data).catch((cause: unknown) => {
-    tell({ type: 'failed', detail: String(cause).slice(0, LONGEST_DETAIL) });
+    tell({ type: 'failed', detail: String(cause) });
   });
 };

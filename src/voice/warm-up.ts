@@ -7,16 +7,9 @@ import { SAMPLE_RATE_HZ } from './listener';
 
 /** As long as a command with a size, in seconds. */
 const LENGTH_S = 2.5;
-const LEVEL = 0.05;
 
-/** Hiss with nothing in it. */
-export function warmUpSound(): Float32Array {
-  let seed = 1;
-  return Float32Array.from({ length: LENGTH_S * SAMPLE_RATE_HZ }, () => {
-    seed = (Math.imul(seed, 1_103_515_245) + 12_345) >>> 0;
-    return (seed / 2_147_483_648 - 1) * LEVEL;
-  });
-}
+/** Silence: what is made ready for a model (prepared-sound.ts) has quiet laid over it anyway. */
+export const WARM_UP_SOUND = new Float32Array(LENGTH_S * SAMPLE_RATE_HZ);
 
 /** As many texts as are asked about at once, with as many tokens. */
 export const WARM_UP_TEXTS: readonly string[] = Array.from(

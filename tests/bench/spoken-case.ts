@@ -6,12 +6,8 @@
  * wall did not take it, packs are scanned, and nothing else is pressed. Every wrong phrase that was
  * taken is listed, and where the case first parts from what was meant.
  */
-import { spawn } from 'node:child_process';
-import { once } from 'node:events';
-import { buildIfOlder } from '../../src/cli/build';
 import { compareCases } from '../../src/cli/compare-cases';
 import { openCase, thisMorning } from '../../src/cli/rehearsal-case';
-import { ROOT } from '../../src/cli/run-program';
 import { VirtualClock } from '../../src/cli/virtual-room';
 import { describeBuiltIn, REHEARSAL_PLANS, runRehearsal, writeScript } from '../../src/session';
 import { CaseOnDisk } from '../browser/case-on-disk';
@@ -21,6 +17,7 @@ import { createNoisyStage } from '../browser/noisy-stage';
 import { canSpeak, makeTheatreNoise } from '../browser/theatre-people';
 import { openPackDesk } from './pack-desk';
 import { spread } from './spread';
+import { withServer } from './with-server';
 
 const PORT = 4_381;
 const ADDRESS = `http://localhost:${PORT}/`;
@@ -31,20 +28,13 @@ const NOISE_S = 600;
 export async function benchSpokenCase(options: readonly string[]): Promise<object> {
   if (!LoopbackRoom.isPossible || !canSpeak)
     throw new Error('Needs the Debian packages pulseaudio, flite, espeak-ng and sox');
-  if ((await buildIfOlder()) !== 0) throw new Error('The product does not build');
   const procedure = optionOf(options, '--procedure') ?? 'reverse-shoulder';
   const noiseDb = Number(optionOf(options, '--noise') ?? 10);
-  const server = spawn(process.execPath, ['--import', 'tsx', 'src/cli/main.ts', 'serve'], {
-    cwd: ROOT,
-    env: { ...process.env, PORT: String(PORT) },
-    stdio: ['ignore', 'pipe', 'inherit'],
-  });
-  try {
-    await once(server.stdout, 'data');
-    return { procedure, noiseDb, ...(await play(procedure, noiseDb)) };
-  } finally {
-    server.kill();
-  }
+  return withServer(PORT, async () => ({
+    procedure,
+    noiseDb,
+    ...(await play(procedure, noiseDb)),
+  }));
 }
 
 function optionOf(options: readonly string[], name: string): string | undefined {

@@ -1,14 +1,12 @@
 /** The built product's listener worker in Chromium, for benches that speak to it. */
 import { chromium } from '@playwright/test';
-import { spawn } from 'node:child_process';
-import { once } from 'node:events';
 import { readdirSync } from 'node:fs';
 import path from 'node:path';
-import { buildIfOlder } from '../../src/cli/build';
 import { CHROMIUM_PATH } from '../../src/cli/debian-packages';
 import { ROOT } from '../../src/cli/run-program';
 import { bundle, openBundledPage } from '../browser/bundled-page';
 import { CHROMIUM_ARGS } from '../browser/chromium-args';
+import { withServer } from './with-server';
 
 const PORT = 4_379;
 const ADDRESS = `http://localhost:${PORT}/`;
@@ -19,23 +17,14 @@ export interface BuiltProduct {
   readonly siteBase: string;
 }
 
-/** Builds the product where that is due, and serves it meanwhile. */
-export async function withBuiltProduct<T>(use: (built: BuiltProduct) => Promise<T>): Promise<T> {
-  if ((await buildIfOlder()) !== 0) throw new Error('The product does not build');
-  const worker = readdirSync(path.join(ROOT, 'dist/assets')).find((name) =>
-    /^listener\.worker-.*\.js$/.test(name),
-  );
-  const server = spawn(process.execPath, ['--import', 'tsx', 'src/cli/main.ts', 'serve'], {
-    cwd: ROOT,
-    env: { ...process.env, PORT: String(PORT) },
-    stdio: ['ignore', 'pipe', 'inherit'],
+/** The built product, served meanwhile. */
+export function withBuiltProduct<T>(use: (built: BuiltProduct) => Promise<T>): Promise<T> {
+  return withServer(PORT, () => {
+    const worker = readdirSync(path.join(ROOT, 'dist/assets')).find((name) =>
+      /^listener\.worker-.*\.js$/.test(name),
+    );
+    return use({ workerUrl: `${ADDRESS}assets/${worker ?? ''}`, siteBase: ADDRESS });
   });
-  try {
-    await once(server.stdout, 'data');
-    return await use({ workerUrl: `${ADDRESS}assets/${worker ?? ''}`, siteBase: ADDRESS });
-  } finally {
-    server.kill();
-  }
 }
 
 /** Calls what a page's script has put under this name, in a browser of its own. `entry` is a path from the repository's root. */

@@ -1,28 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { NO_TEXT, TextWorkerListener } from '../../src/voice';
 import type { TextQuestion, TextWorkerLike } from '../../src/voice';
+import { HandWorker } from '../support/hand-worker';
 
 type Sent = Parameters<TextWorkerLike['postMessage']>[0];
 type Told = Parameters<NonNullable<TextWorkerLike['onmessage']>>[0]['data'];
 
-class HandWorker implements TextWorkerLike {
-  onmessage: TextWorkerLike['onmessage'] = null;
-  onerror: TextWorkerLike['onerror'] = null;
-  readonly sent: Sent[] = [];
-  isTerminated = false;
-  postMessage(message: Sent): void {
-    this.sent.push(message);
-  }
-  terminate(): void {
-    this.isTerminated = true;
-  }
-  tell(data: Told): void {
-    this.onmessage?.({ data } as MessageEvent<Told>);
-  }
-}
-
 async function start() {
-  const worker = new HandWorker();
+  const worker = new HandWorker<Sent, Told>();
   const failures: string[] = [];
   const starting = TextWorkerListener.start(worker, 'https://wall.test/model/', (detail) =>
     failures.push(detail),

@@ -3,32 +3,17 @@ import { LocalHearing, WorkerHearing } from '../../src/voice';
 import type { HearingHostEvents, WorkerLike } from '../../src/voice';
 import { loadFixture, hiss, join, loadRealListener, vocabularyOf } from './real-listener';
 import { FRENCH } from '../support/french';
+import { HandWorker } from '../support/hand-worker';
 
 type Sent = Parameters<WorkerLike['postMessage']>[0];
 type Told = Parameters<NonNullable<WorkerLike['onmessage']>>[0]['data'];
 
-class HandWorker implements WorkerLike {
-  onmessage: WorkerLike['onmessage'] = null;
-  onerror: WorkerLike['onerror'] = null;
-  readonly sent: Sent[] = [];
-  isTerminated = false;
-  postMessage(message: Sent): void {
-    this.sent.push(message);
-  }
-  terminate(): void {
-    this.isTerminated = true;
-  }
-  tell(data: Told): void {
-    this.onmessage?.({ data } as MessageEvent<Told>);
-  }
-}
-
 function setUp() {
-  const workers: HandWorker[] = [];
+  const workers: HandWorker<Sent, Told>[] = [];
   const log: string[] = [];
   const hearing = new WorkerHearing(
     () => {
-      const worker = new HandWorker();
+      const worker = new HandWorker<Sent, Told>();
       workers.push(worker);
       return worker;
     },
@@ -43,7 +28,7 @@ function setUp() {
     onRestarted: () => log.push('restarted'),
     onFailed: ({ code }) => log.push(code),
   };
-  const last = (): HandWorker => {
+  const last = (): HandWorker<Sent, Told> => {
     const worker = workers.at(-1);
     if (!worker) throw new Error('No worker yet');
     return worker;
