@@ -80,10 +80,12 @@ export class AllListeners implements Listener {
     const { addressPhrase } = this.#vocabulary;
     const asked = askedOfText({ grammar, ...opinion }, this.#vocabulary);
     const targets = this.network.targetsOf(asked.map(({ words }) => words));
+    // Of one phrase nothing can be said.
+    const answer = targets.length >= 2 ? await askText?.({ addressPhrase, asked, targets }) : null;
     return {
       grammar,
       ...opinion,
-      ...((await askText?.({ addressPhrase, asked, targets })) ?? NO_TEXT),
+      ...(answer ?? NO_TEXT),
       knows: (words) => this.network.knows(words),
       secondVoice: () => shareOfSecondVoice(utterance),
     };

@@ -60,7 +60,7 @@ export * from './all-listeners';
 export * from './text-model';
 export * from './text-opinion';
 export * from './text-worker-listener';
-export type { TextQuestion } from './text-listener';
+export type { HearsText, TextQuestion } from './text-listener';
 export * from './utterances';
 export * from './voice-activity';
 export * from './voice-card';

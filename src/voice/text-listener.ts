@@ -63,8 +63,7 @@ export class TextListener implements HearsText {
 
   /** In one thread with the others nothing is gained by beginning early, and it may not be asked. */
   hear(utterance: Float32Array): AskText {
-    return async (question) =>
-      hasChoice(question) ? this.weigh(await this.prepare(utterance), question) : NO_TEXT;
+    return async (question) => this.weigh(await this.prepare(utterance), question);
   }
 
   /** Null where it is too short for anything. */
@@ -76,7 +75,7 @@ export class TextListener implements HearsText {
   }
 
   async weigh(prepared: PreparedText | null, question: TextQuestion): Promise<TextOpinion> {
-    if (!prepared || !hasChoice(question)) return NO_TEXT;
+    if (!prepared) return NO_TEXT;
     const { addressPhrase, asked, targets } = question;
     const head = fromNearest(rankPhrases(prepared.head, targets));
     const written = askedOfWriting(
@@ -97,11 +96,6 @@ export class TextListener implements HearsText {
     await this.model.close();
     await this.head.close();
   }
-}
-
-/** Of one phrase nothing can be said. */
-export function hasChoice({ targets }: TextQuestion): boolean {
-  return targets.length >= 2;
 }
 
 /** Those that can be it. Throws where the model gave no numbers: nothing can be made of that. */

@@ -1,7 +1,5 @@
 /** The text listener in a worker of its own, seen from the listener's worker. */
-import { hasChoice } from './text-listener';
 import type { AskText, HearsText, TextQuestion } from './text-listener';
-import { NO_TEXT } from './rankings';
 import type { TextOpinion } from './rankings';
 import type { FromTextWorker, ToTextWorker } from './text-worker-messages';
 
@@ -47,7 +45,7 @@ export class TextWorkerListener implements HearsText {
 
   hear(utterance: Float32Array): AskText {
     this.#worker.postMessage({ type: 'hear', utterance });
-    return async (question) => (hasChoice(question) ? this.#ask(question) : NO_TEXT);
+    return (question) => this.#ask(question);
   }
 
   close(): Promise<void> {
