@@ -8,7 +8,7 @@ import { existsSync } from 'node:fs';
 import { loudPower, makeNoise, toPower } from '../../src/cli/noise-mix';
 import { FIGURE_VOICES, synthesise } from '../../src/cli/spoken-voices';
 import type { Manner } from '../../src/cli/spoken-voices';
-import { SAMPLE_RATE_HZ } from '../../src/voice/listener';
+import { SAMPLE_RATE_HZ } from '../../src/voice/hearing/listener';
 import type { Speaker } from '../../src/session/rehearsal/script';
 import { THEATRE_TALK } from '../bench/theatre-talk';
 

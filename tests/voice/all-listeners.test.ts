@@ -19,7 +19,13 @@ it('[VOI106] begins with every utterance and asks the text listener only where t
     close: () => Promise.resolve(),
   };
   const loadText = () => Promise.resolve(text);
-  const all = await AllListeners.create(MODEL_FILES, readSpeechFile, LANGUAGES[0], () => 0, loadText);
+  const all = await AllListeners.create(
+    MODEL_FILES,
+    readSpeechFile,
+    LANGUAGES[0],
+    () => 0,
+    loadText,
+  );
 
   const sound = loadFixture('slt-depth-two-four');
   await all.setVocabulary(vocabularyOf(['depth two four']));
