@@ -1,7 +1,7 @@
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'vitest/config';
 import { viteServiceWorker } from './src/offline/vite-service-worker.ts';
-import { viteModelFiles } from './src/voice/vite-model-files.ts';
+import { viteModelFiles } from './src/voice/models/vite-model-files.ts';
 
 export default defineConfig({
   plugins: [svelte(), viteModelFiles(), viteServiceWorker()],

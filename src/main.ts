@@ -2,24 +2,24 @@
  * Joins the program to the browser: its clocks, storage, windows and sound are built
  * here and in src/app, nowhere else. Everything else receives them as ports.
  */
-import { BackupFolderKeeper } from './app/backup-folder';
-import { collectValues, createKeeping, isCaseOpen } from './app/keeping';
-import { createProcedureShelf } from './app/procedures';
-import { CardShelf } from './app/card-shelf';
-import { createKeptFiles } from './app/kept-files';
-import { createShelf } from './app/procedure-shelf';
-import { LabelIntake } from './app/label-intake';
-import { prepareReviewWorker } from './app/review-worker';
-import { attachScanner } from './app/scanner';
-import { KeptVoiceSettings } from './app/kept-voice-settings';
+import { BackupFolderKeeper } from './app/keeping/backup-folder';
+import { collectValues, createKeeping, isCaseOpen } from './app/keeping/keeping';
+import { createProcedureShelf } from './app/procedures/procedures';
+import { CardShelf } from './app/voice/card-shelf';
+import { createKeptFiles } from './app/keeping/kept-files';
+import { createShelf } from './app/procedures/procedure-shelf';
+import { LabelIntake } from './app/labels/label-intake';
+import { prepareReviewWorker } from './app/review/review-worker';
+import { attachScanner } from './app/labels/scanner';
+import { KeptVoiceSettings } from './app/voice/kept-voice-settings';
 import { fillScreenOnDoublePress } from './app/full-screen';
 import { keepScreenAwake } from './app/screen';
 import { createServices } from './app/services';
-import { SharedEar } from './app/shared-ear';
-import { Sound } from './app/sound';
-import { attachTalkKey } from './app/talk-key';
-import { VoiceTurn } from './app/voice-turn';
-import { backUpClosedCases } from './app/back-up-closed';
+import { SharedEar } from './app/voice/shared-ear';
+import { Sound } from './app/voice/sound';
+import { attachTalkKey } from './app/voice/talk-key';
+import { VoiceTurn } from './app/voice/voice-turn';
+import { backUpClosedCases } from './app/keeping/back-up-closed';
 import { joinWindows } from './app/windows';
 import { asId, fault, faultToDeveloperText, faultToOperatorText } from './domain';
 import type { Clock, Fault, RunId, Scheduler } from './domain';
@@ -99,7 +99,9 @@ async function start(): Promise<void> {
     { clock, scheduler, run, settings },
     document.baseURI,
     () =>
-      new Worker(new URL('./app/procedure-check.worker.ts', import.meta.url), { type: 'module' }),
+      new Worker(new URL('./app/procedures/procedure-check.worker.ts', import.meta.url), {
+        type: 'module',
+      }),
   );
   void shelf.reload();
   const turn = new VoiceTurn(navigator.locks, VOICE_LOCK, () => {

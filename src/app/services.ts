@@ -4,24 +4,24 @@ import type { CaseId, Clock, Fault, Result, RunId, Scheduler, Stamp } from '../d
 import { caseToCsv, caseToJson } from '../record';
 import type { OpenedRecord, RecordLock } from '../record';
 import { caseTimesToCsv } from '../review';
-import { caseToFhirText } from './case-fhir';
+import { caseToFhirText } from './keeping/case-fhir';
 import { describeBuiltIn, findLateCues, implantListToCsv, implantListToJson } from '../session';
 import type { CaseSettings, RunningCase, SharedHost } from '../session';
 import type {
   AppServices, CaseRecord, KeepingServices, LabelServices, ProcedureShelf,
 } from '../ui'; // prettier-ignore
-import { startCamera } from './camera';
-import { addressOf, createCardServices } from './card-services';
-import type { CardShelf } from './card-shelf';
-import { readHistory } from './history';
-import { collectValues } from './keeping';
-import type { LabelIntake } from './label-intake';
-import { createManyCases } from './many-cases';
-import { saveFile } from './save-file';
-import type { SharedEar } from './shared-ear';
-import type { KeptVoiceSettings } from './kept-voice-settings';
-import type { Sound } from './sound';
-import { createVoiceServices } from './voice-services';
+import { startCamera } from './labels/camera';
+import { addressOf, createCardServices } from './voice/card-services';
+import type { CardShelf } from './voice/card-shelf';
+import { readHistory } from './keeping/history';
+import { collectValues } from './keeping/keeping';
+import type { LabelIntake } from './labels/label-intake';
+import { createManyCases } from './review/many-cases';
+import { saveFile } from './keeping/save-file';
+import type { SharedEar } from './voice/shared-ear';
+import type { KeptVoiceSettings } from './voice/kept-voice-settings';
+import type { Sound } from './voice/sound';
+import { createVoiceServices } from './voice/voice-services';
 import { listCaseLines, readCaseRecord } from './windows';
 
 export interface ServiceParts {

@@ -21,7 +21,7 @@ export const FIGURE_VOICES = [
 ] as const; // prettier-ignore
 
 /**
- * The score is fitted on these (src/voice/calibration.ts): variants that were left out of
+ * The score is fitted on these (src/voice/decision/calibration.ts): variants that were left out of
  * training as too unlike a person, in none of the two lists above; hard to hear, so that
  * enough is heard wrongly.
  */

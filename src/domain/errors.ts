@@ -300,7 +300,7 @@ const CATALOGUE = {
   'word-not-pronounceable': {
     happened: 'The listener does not know the word “{word}”',
     next: 'Give its orders by keyboard or at the desk; everything else can be said.',
-    developer: 'no pronunciation of "{word}" in the dictionary or src/voice/lexicon.ts',
+    developer: 'no pronunciation of "{word}" in the dictionary or src/voice/languages/lexicon.ts',
   },
   'announcer-silent': {
     happened: 'The wall can’t speak “{text}”',

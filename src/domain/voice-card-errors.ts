@@ -68,6 +68,7 @@ export const VOICE_CARD_ERRORS = {
   'language-unknown': {
     happened: 'This version can’t hear {language}',
     next: 'A case that was set up in it goes on, and its record is safe: the wall hears English. Speak English, or use the keys.',
-    developer: 'no language "{language}" in src/voice/languages.ts, expected one of {expected}',
+    developer:
+      'no language "{language}" in src/voice/languages/languages.ts, expected one of {expected}',
   },
 } as const;

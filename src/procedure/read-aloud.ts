@@ -1,5 +1,5 @@
 /**
- * What somebody reads for a voice card: few enough texts to read them twice in about two
+ * What somebody reads for a voice card: few enough texts to read them twice in some
  * minutes, chosen so that most of what is said in a case is one of them or made of them.
  * "Depth two four" is made of "depth", "two" and "four".
  */

@@ -1,6 +1,6 @@
 /**
  * Cues that were not ready when they were needed: what the session found by replaying the
- * case, as a mark of the picture. How they are found: src/session/late-cues.ts.
+ * case, as a mark of the picture. How they are found: src/session/announced/late-cues.ts.
  */
 import type { HoldPointId, Stamp, TrackId } from '../domain';
 import type { Mark } from './case-marks';

@@ -6,7 +6,7 @@ import { asId, fault, ok } from '../domain';
 import type { AnglePlan, CaseId, CaseSetup, Fault, Result } from '../domain';
 import { CaseSession } from './case-session';
 import type { SessionPorts } from './case-session';
-import type { CaseLog, CaseSettings } from './case-log';
+import type { CaseLog, CaseSettings } from './kept/case-log';
 import type { RunningCase } from './running-case';
 
 export class CaseHost {

@@ -12,21 +12,21 @@ import type {
 } from '../domain'; // prettier-ignore
 import { decide, decideOpening, isClosed, loadProcedure } from '../procedure';
 import type { RecordStore, SnapshotStore } from '../record';
-import { CaseLog } from './case-log';
-import type { CaseSettings } from './case-log';
+import { CaseLog } from './kept/case-log';
+import type { CaseSettings } from './kept/case-log';
 import { CaseWatch } from './case-watch';
-import { decideOnImplants } from './implants-orders';
-import { comparePacks } from './packs-compared';
-import { factsToText, isSameFacts } from './case-snapshot';
+import { decideOnImplants } from './implants/implants-orders';
+import { comparePacks } from './implants/packs-compared';
+import { factsToText, isSameFacts } from './kept/case-snapshot';
 import { checkSnapshot, resumeQuickly } from './quick-resume';
 import type { QuickCase } from './quick-resume';
 import { whyCardUnfit } from './newcomer-card';
-import { RecordWriter } from './record-writer';
+import { RecordWriter } from './kept/record-writer';
 import { notUnderstood, toStorable } from './refused-orders';
-import { SnapshotKeeper } from './snapshot-keeper';
+import { SnapshotKeeper } from './kept/snapshot-keeper';
 import type { CaseUpdate, OrderOutcome, RunningCase } from './running-case';
 import { takeUp } from './take-up';
-import type { CaseView } from './view';
+import type { CaseView } from './view/view';
 
 /** Everything a session needs from outside. */
 export interface SessionPorts {

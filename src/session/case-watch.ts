@@ -4,7 +4,7 @@
  */
 import type { RoomOrder, Scheduler, Stamp } from '../domain';
 import { contextOf, isClosed } from '../procedure';
-import type { CaseLog } from './case-log';
+import type { CaseLog } from './kept/case-log';
 import { nextDue } from './timer-facts';
 
 /** The case that is watched, as it is at the moment it is asked. */

@@ -4,9 +4,9 @@
  */
 import { fault, ok } from '../domain';
 import type { Entry, Fault, HeardPhrase, Result, RoomOrder, Source, Vocabulary } from '../domain';
-import type { CaseLog } from './case-log';
+import type { CaseLog } from './kept/case-log';
 import type { CaseUpdate, OrderOutcome, RunningCase } from './running-case';
-import type { CaseView } from './view';
+import type { CaseView } from './view/view';
 
 /** How the writer stands with the disk, as it tells the others. */
 export interface SavingStatus {

@@ -2,13 +2,13 @@
  * One running case: takes orders, lets the machine decide, appends entries, and
  * publishes the view. Owns the order of things; sees ports, never adapters.
  */
-export { isStillTrue } from './announced-staleness';
-export { listSegments } from './announcements';
-export { implantListToCsv, implantListToJson } from './implant-list';
+export { isStillTrue } from './announced/announced-staleness';
+export { listSegments } from './announced/announcements';
+export { implantListToCsv, implantListToJson } from './implants/implant-list';
 export { makeCaseId } from './case-host';
-export { CaseLog } from './case-log';
-export type { CaseSettings } from './case-log';
-export { findLateCues } from './late-cues';
+export { CaseLog } from './kept/case-log';
+export type { CaseSettings } from './kept/case-log';
+export { findLateCues } from './announced/late-cues';
 export { CaseSession } from './case-session';
 export type { SessionPorts } from './case-session';
 export { makeDemoCases } from './demo';
@@ -40,6 +40,6 @@ export {
   outlineOf,
 } from './setup';
 export type { CaptureLine, PlanField, ProcedureCard } from './setup';
-export type * from './view';
-export type * from './view-around';
-export type * from './view-implants';
+export type * from './view/view';
+export type * from './view/view-around';
+export type * from './view/view-implants';

@@ -5,7 +5,7 @@ import { contextOf, isFree, positionOf, valueToText } from '../procedure';
 import { expectedOf, listCountsReached, listOpenCounts } from '../procedure';
 import type { CompiledProcedure, Step } from '../procedure';
 import type { CaseFacts } from './case-facts';
-import { viewChangeable, viewReliance } from './reliance-view';
+import { viewChangeable, viewReliance } from './view/reliance-view';
 import { intervalMs } from './timer-facts';
 import type {
   AgainView,
@@ -13,7 +13,7 @@ import type {
   CountView,
   SurroundingsView,
   TimerView,
-} from './view-around';
+} from './view/view-around';
 
 /** Everything around the steps as it stands now. */
 export function makeSurroundings(compiled: CompiledProcedure, facts: CaseFacts): SurroundingsView {

@@ -7,9 +7,9 @@
 import { err, fault, ok } from '../domain';
 import type { CaseId, Entry, Fault, Result, Scheduler } from '../domain';
 import type { PartStart, RecordStore, Snapshot, SnapshotStore } from '../record';
-import { CaseLog } from './case-log';
-import type { CaseSettings } from './case-log';
-import { factsToText, isSameFacts } from './case-snapshot';
+import { CaseLog } from './kept/case-log';
+import type { CaseSettings } from './kept/case-log';
+import { factsToText, isSameFacts } from './kept/case-snapshot';
 
 /** Entries checked at a time: a few milliseconds, so that a spoken order never waits. */
 const PIECE = 256;

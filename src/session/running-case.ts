@@ -9,7 +9,7 @@ import type {
   Source,
   Vocabulary,
 } from '../domain';
-import type { CaseView } from './view';
+import type { CaseView } from './view/view';
 
 /** What came of an order. */
 export interface OrderOutcome {

@@ -17,8 +17,8 @@ import type {
 } from '../domain';
 import type { Channel, EntryFeed, OrderRelay, WriterElection } from '../windows';
 import { CaseHost } from './case-host';
-import { CaseLog } from './case-log';
-import type { CaseSettings } from './case-log';
+import { CaseLog } from './kept/case-log';
+import type { CaseSettings } from './kept/case-log';
 import type { SessionPorts } from './case-session';
 import { FollowedCase, unreachedOutcome } from './followed-case';
 import type { SavingStatus } from './followed-case';

@@ -3,23 +3,23 @@
  * this folder that names browser globals; it is never run in Node.
  */
 import type { Scheduler } from '../domain';
-import { Announcer } from './announcer';
-import type { AnnouncerEvents } from './announcer';
-import type { RecogniserPlatform } from './browser-recogniser';
-import { ClipSpeech } from './clip-speech';
-import { listClipUrls, rehearsalClipUrl } from './clips';
-import { Ear } from './ear';
-import { Earcons } from './earcons';
-import type { EarEvents } from './ear';
-import { SAMPLE_RATE_HZ } from './listener';
-import { BrowserMicrophone } from './microphone';
-import { PlatformSpeech } from './platform-speech';
-import { LOUDEST_GAIN_DB } from './room-volume';
-import type { RoomVolume } from './room-volume';
-import { SoundPlayer } from './sound-player';
-import { ThirdOpinion } from './third-opinion';
-import { WorkerHearing } from './worker-listener';
-import type { WorkerLike } from './worker-listener';
+import { Announcer } from './speaking/announcer';
+import type { AnnouncerEvents } from './speaking/announcer';
+import type { RecogniserPlatform } from './ear/browser-recogniser';
+import { ClipSpeech } from './speaking/clip-speech';
+import { listClipUrls, rehearsalClipUrl } from './speaking/clips';
+import { Ear } from './ear/ear';
+import { Earcons } from './speaking/earcons';
+import type { EarEvents } from './ear/ear';
+import { SAMPLE_RATE_HZ } from './hearing/listener';
+import { BrowserMicrophone } from './ear/microphone';
+import { PlatformSpeech } from './speaking/platform-speech';
+import { LOUDEST_GAIN_DB } from './speaking/room-volume';
+import type { RoomVolume } from './speaking/room-volume';
+import { SoundPlayer } from './speaking/sound-player';
+import { ThirdOpinion } from './decision/third-opinion';
+import { WorkerHearing } from './hearing/worker-listener';
+import type { WorkerLike } from './hearing/worker-listener';
 
 /** The ear of a browser window. `siteBase` is the absolute URL below which `voice/model/` lies. */
 export function createBrowserEar(
@@ -29,7 +29,7 @@ export function createBrowserEar(
   events: EarEvents,
 ): Ear {
   const createWorker = (): WorkerLike =>
-    new Worker(new URL('./listener.worker.ts', import.meta.url), { type: 'module' });
+    new Worker(new URL('./hearing/listener.worker.ts', import.meta.url), { type: 'module' });
   const microphone = createBrowserMicrophone();
   const host = new WorkerHearing(
     createWorker,
@@ -47,7 +47,7 @@ export function createBrowserMicrophone(): BrowserMicrophone {
   return new BrowserMicrophone({
     getUserMedia: async (constraints) => navigator.mediaDevices.getUserMedia(constraints),
     createContext: (options) => new AudioContext(options),
-    captureUrl: async () => (await import('./capture.worklet.ts?worker&url')).default,
+    captureUrl: async () => (await import('./ear/capture.worklet.ts?worker&url')).default,
     wait: (ms) => new Promise((resolve) => setTimeout(resolve, ms)),
     watchGestures: (callback) => watchEvents(window, ['pointerdown', 'keydown'], callback),
     listDevices: () => navigator.mediaDevices.enumerateDevices(),

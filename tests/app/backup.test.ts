@@ -2,9 +2,9 @@
 import 'fake-indexeddb/auto';
 import { IDBFactory as FakeFactory } from 'fake-indexeddb';
 import { describe, expect, test } from 'vitest';
-import { backUpClosedCases } from '../../src/app/back-up-closed';
-import { BackupFolderKeeper } from '../../src/app/backup-folder';
-import { pickAndSave } from '../../src/app/save-file';
+import { backUpClosedCases } from '../../src/app/keeping/back-up-closed';
+import { BackupFolderKeeper } from '../../src/app/keeping/backup-folder';
+import { pickAndSave } from '../../src/app/keeping/save-file';
 import { createSettings } from '../../src/record';
 import type { Settings } from '../../src/record';
 import { HandClock } from '../support/hand-clock';

@@ -2,8 +2,8 @@
 import 'fake-indexeddb/auto';
 import { IDBFactory } from 'fake-indexeddb';
 import { beforeEach, expect, test } from 'vitest';
-import { DigestStore, PIECE } from '../../src/app/digest-store';
-import { ReviewDesk } from '../../src/app/review-desk';
+import { DigestStore, PIECE } from '../../src/app/review/digest-store';
+import { ReviewDesk } from '../../src/app/review/review-desk';
 import { createLock, createSettings } from '../../src/record';
 import { digestsToJson } from '../../src/review';
 import type { CaseDigest } from '../../src/review';

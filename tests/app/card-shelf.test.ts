@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { createCardServices } from '../../src/app/card-services';
-import type { CardParts } from '../../src/app/card-services';
-import { CardShelf } from '../../src/app/card-shelf';
-import type { KeptFiles } from '../../src/app/kept-files';
+import { createCardServices } from '../../src/app/voice/card-services';
+import type { CardParts } from '../../src/app/voice/card-services';
+import { CardShelf } from '../../src/app/voice/card-shelf';
+import type { KeptFiles } from '../../src/app/keeping/kept-files';
 import { describeBuiltIn } from '../../src/session';
 import { cardToText } from '../../src/voice';
 import { makeCard } from '../support/sample-card';

@@ -1,6 +1,6 @@
 /** What breaks off while a card is tested or compared is said; the ear and the worker are made up. */
 import { afterEach, expect, it, vi } from 'vitest';
-import { startCardTest } from '../../src/app/card-test';
+import { startCardTest } from '../../src/app/voice/card-test';
 import type { Fault } from '../../src/domain';
 import { CARD_FORMAT, compareTakes } from '../../src/voice';
 import type { VoiceCard } from '../../src/voice';

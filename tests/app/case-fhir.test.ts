@@ -4,7 +4,7 @@
  * general specifications (01, 17, 10, 21); their numbers are Example S's, invented.
  */
 import { beforeAll, describe, expect, test } from 'vitest';
-import { caseToFhirText } from '../../src/app/case-fhir';
+import { caseToFhirText } from '../../src/app/keeping/case-fhir';
 import { asId } from '../../src/domain';
 import type { RoomOrder } from '../../src/domain';
 import { digestCase, foldSizes } from '../../src/review';

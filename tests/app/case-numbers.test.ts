@@ -1,7 +1,7 @@
 /** Case numbers of the learning curve: how many such cases a team had done by then. */
 import 'fake-indexeddb/auto';
 import { expect, test } from 'vitest';
-import { ReviewDesk } from '../../src/app/review-desk';
+import { ReviewDesk } from '../../src/app/review/review-desk';
 import { createLock, createSettings } from '../../src/record';
 import { digestsToJson } from '../../src/review';
 import type { CaseFilter } from '../../src/review';

@@ -1,6 +1,6 @@
 /** What a window's ear is told of the voices of its case. The case is a real one on a memory record. */
 import { describe, expect, it } from 'vitest';
-import { CaseVoicesKeeper } from '../../src/app/case-voices';
+import { CaseVoicesKeeper } from '../../src/app/voice/case-voices';
 import { asId, fault } from '../../src/domain';
 import type { Fault, NamedCard, PickedCard, RoleId } from '../../src/domain';
 import type { CardVoice, CaseVoices } from '../../src/voice';

@@ -3,7 +3,7 @@
  * cases as they lie in a store, a running case as the session runs it, clocks by hand.
  */
 import { describe, expect, test } from 'vitest';
-import { readHistory } from '../../src/app/history';
+import { readHistory } from '../../src/app/keeping/history';
 import { asId } from '../../src/domain';
 import type { CaseId, CaseSetup, Entry, ProcedureId } from '../../src/domain';
 import { createMemoryStore } from '../../src/record';

@@ -1,5 +1,5 @@
 import { describe, expect, it, vi } from 'vitest';
-import { createKeeping } from '../../src/app/keeping';
+import { createKeeping } from '../../src/app/keeping/keeping';
 import { ok } from '../../src/domain';
 
 type Parts = Parameters<typeof createKeeping>[0];

@@ -1,7 +1,7 @@
 /** Scanner or person: keys at a pace that is moved by hand. */
 import { describe, expect, test } from 'vitest';
-import { SeenTexts } from '../../src/app/camera';
-import { KeyBurst } from '../../src/app/key-burst';
+import { SeenTexts } from '../../src/app/labels/camera';
+import { KeyBurst } from '../../src/app/labels/key-burst';
 import { HandClock } from '../support/hand-clock';
 
 function createBurst() {

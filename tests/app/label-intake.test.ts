@@ -1,6 +1,6 @@
 /** What the intake of labels keeps on this machine, where the disk does not answer. */
 import { expect, it } from 'vitest';
-import { LabelIntake } from '../../src/app/label-intake';
+import { LabelIntake } from '../../src/app/labels/label-intake';
 import { err, fault, ok } from '../../src/domain';
 
 it('[LAB28] scanner settings and learnt numbers that could not be read are told and not overwritten', async () => {

@@ -4,8 +4,8 @@
  * read by the real label reader. Numbers: GS1's own example product.
  */
 import { describe, expect, it, vi } from 'vitest';
-import { createReader } from '../../src/app/label-reader';
-import type { PlatformDetectors } from '../../src/app/label-reader';
+import { createReader } from '../../src/app/labels/label-reader';
+import type { PlatformDetectors } from '../../src/app/labels/label-reader';
 import { readScan } from '../../src/labels';
 
 const ALL = ['code_128', 'code_39', 'data_matrix', 'ean_13', 'ean_8', 'pdf417', 'qr_code'];

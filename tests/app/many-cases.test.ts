@@ -1,6 +1,6 @@
 /** The look back over many cases while the record is locked. */
 import { expect, test } from 'vitest';
-import { createManyCases } from '../../src/app/many-cases';
+import { createManyCases } from '../../src/app/review/many-cases';
 import type { ManyState } from '../../src/ui';
 
 const FILTER = { mode: 'real' as const, procedureId: null, side: null, role: null, from: null, to: null, alternative: null, cards: null }; // prettier-ignore

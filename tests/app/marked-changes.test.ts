@@ -1,8 +1,8 @@
 /** Marked changes: kept between visits, of what they are of, out and in with a file, covered under the lock. */
 import 'fake-indexeddb/auto';
 import { expect, test } from 'vitest';
-import { MarkStore } from '../../src/app/mark-store';
-import { ReviewDesk } from '../../src/app/review-desk';
+import { MarkStore } from '../../src/app/review/mark-store';
+import { ReviewDesk } from '../../src/app/review/review-desk';
 import { createLock, createSettings } from '../../src/record';
 import { mergeMarks } from '../../src/review';
 import type { MarkedChange } from '../../src/review';

@@ -1,6 +1,6 @@
 /** Outlines of recorded procedures, told apart by their whole text. */
 import { describe, expect, test } from 'vitest';
-import { OutlineShelf } from '../../src/app/outline-shelf';
+import { OutlineShelf } from '../../src/app/keeping/outline-shelf';
 import { describeBuiltIn } from '../../src/session';
 
 interface File {

@@ -2,9 +2,9 @@
 import 'fake-indexeddb/auto';
 import { beforeEach, expect, test } from 'vitest';
 import { IDBFactory } from 'fake-indexeddb';
-import { createKeeping } from '../../src/app/keeping';
-import { ReviewDesk } from '../../src/app/review-desk';
-import { DigestStore } from '../../src/app/digest-store';
+import { createKeeping } from '../../src/app/keeping/keeping';
+import { ReviewDesk } from '../../src/app/review/review-desk';
+import { DigestStore } from '../../src/app/review/digest-store';
 import type { CaseId } from '../../src/domain';
 import { createIdbStore, createLock, createSettings } from '../../src/record';
 import type { ManyState } from '../../src/ui';

@@ -2,7 +2,7 @@
 import 'fake-indexeddb/auto';
 import { IDBFactory } from 'fake-indexeddb';
 import { beforeEach, expect, test } from 'vitest';
-import { ReviewDesk } from '../../src/app/review-desk';
+import { ReviewDesk } from '../../src/app/review/review-desk';
 import { err, fault } from '../../src/domain';
 import { createLock, createSettings } from '../../src/record';
 import type { Settings } from '../../src/record';

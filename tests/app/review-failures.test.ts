@@ -1,10 +1,10 @@
 /** What goes wrong beside the screen of the look back: nobody waits in vain, nothing is left out without a word. */
 import 'fake-indexeddb/auto';
 import { expect, test } from 'vitest';
-import { createManyCases } from '../../src/app/many-cases';
-import { answerRequest } from '../../src/app/review-answers';
-import type { ReviewReply, ReviewRequest } from '../../src/app/review-messages';
-import { ReviewDesk } from '../../src/app/review-desk';
+import { createManyCases } from '../../src/app/review/many-cases';
+import { answerRequest } from '../../src/app/review/review-answers';
+import type { ReviewReply, ReviewRequest } from '../../src/app/review/review-messages';
+import { ReviewDesk } from '../../src/app/review/review-desk';
 import type { CaseId, Fault } from '../../src/domain';
 import { createIdbStore, createLock, createSettings } from '../../src/record';
 import type { ManyState } from '../../src/ui';

@@ -2,8 +2,8 @@
 import 'fake-indexeddb/auto';
 import { IDBFactory } from 'fake-indexeddb';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
-import { PIECE } from '../../src/app/digest-store';
-import { ReviewDesk } from '../../src/app/review-desk';
+import { PIECE } from '../../src/app/review/digest-store';
+import { ReviewDesk } from '../../src/app/review/review-desk';
 import { createLock, createSettings, openRecord } from '../../src/record';
 import { digestsToJson } from '../../src/review';
 import type { ManyState } from '../../src/ui';

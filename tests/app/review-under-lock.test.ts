@@ -1,8 +1,8 @@
 /** The look back over many cases under the lock: what its worker reads and what it leaves on disk. */
 import 'fake-indexeddb/auto';
 import { expect, test } from 'vitest';
-import { DigestStore } from '../../src/app/digest-store';
-import { ReviewDesk } from '../../src/app/review-desk';
+import { DigestStore } from '../../src/app/review/digest-store';
+import { ReviewDesk } from '../../src/app/review/review-desk';
 import { createIdbStore, createLock, createSettings } from '../../src/record';
 import type { ManyState } from '../../src/ui';
 import { settle } from '../record/idb-tampering';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { SharedEar } from '../../src/app/shared-ear';
+import { SharedEar } from '../../src/app/voice/shared-ear';
 import type { EarStatus } from '../../src/ui';
 import { earToText as toDesk, readingToText } from '../../src/ui/parts/ear-text';
 import { earToText as toWall } from '../../src/ui/wall/wall-ear';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { canBeTalkKey, err, fault, ok } from '../../src/domain';
 import { KEYS } from '../../src/ui/parts/keys';
-import { KeptVoiceSettings, readVoiceSettings } from '../../src/app/kept-voice-settings';
-import { attachTalkKey } from '../../src/app/talk-key';
+import { KeptVoiceSettings, readVoiceSettings } from '../../src/app/voice/kept-voice-settings';
+import { attachTalkKey } from '../../src/app/voice/talk-key';
 import {
   ADDRESS_STUDY, findAddressFault, listOfferedAddresses, MEASURED_ADDRESSES,
 } from '../../src/voice'; // prettier-ignore

@@ -3,7 +3,7 @@
  * people that neither trained the network, nor set a limit, nor fitted the score: Brier score,
  * log loss and what came true where so much was promised, for each way of listening and each
  * kind of speech; and what a threshold on the score would decide. With `--fit` the weights of
- * src/voice/calibration.ts, from the split for that (calibration-sounds.ts). What was heard
+ * src/voice/decision/calibration.ts, from the split for that (calibration-sounds.ts). What was heard
  * is kept in FOLDER, and taken from there next time. Needs flite, espeak-ng, festival with
  * festvox-kdlpc16k and sox; what is missing of the measuring data is skipped with a line.
  */

@@ -6,7 +6,7 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { prepareZXingModule } from 'zxing-wasm/reader';
-import { readByZxing } from '../../src/app/zxing-reader';
+import { readByZxing } from '../../src/app/labels/zxing-reader';
 import { drawSymbol, SYMBOLS, VIEWS } from '../browser/symbols-as-camera';
 import { spread } from './spread';
 

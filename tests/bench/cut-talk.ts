@@ -1,8 +1,8 @@
 /** Cuts talk as the wall does: every stretch on which it could decide. */
-import { UtteranceCutter } from '../../src/voice/utterances';
+import { UtteranceCutter } from '../../src/voice/hearing/utterances';
 import { hiss, join } from '../voice/real-listener';
 
-/** After how much silence is a whole phrase taken? As in src/voice/hearing.ts. */
+/** After how much silence is a whole phrase taken? As in src/voice/hearing/hearing.ts. */
 const SETTLE_MS = 200;
 
 /** Stretches of speech that are followed by enough silence to be taken for a phrase. */

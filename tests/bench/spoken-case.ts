@@ -1,5 +1,6 @@
 /**
- * `npm run bench -- spoken-case [--procedure NAME] [--noise DB]`: a whole spoken case in
+ * `npm run bench -- spoken-case [--procedure NAME] [--noise DB] [--surgeon VOICE]
+ * [--scrub VOICE]`, VOICE one of FIGURE_VOICES: a whole spoken case in
  * the built product, in real time: people in held-out voices and a theatre's mixed noise as
  * Chromium's microphone, the wall speaking. The actor writes the lines from the plan of
  * that procedure (the whole flagship unless told otherwise); a line is said again where the
@@ -8,13 +9,15 @@
  */
 import { compareCases } from '../../src/cli/compare-cases';
 import { openCase, thisMorning } from '../../src/cli/rehearsal-case';
+import { FIGURE_VOICES } from '../../src/cli/spoken-voices';
 import { VirtualClock } from '../../src/cli/virtual-room';
 import { describeBuiltIn, REHEARSAL_PLANS, runRehearsal, writeScript } from '../../src/session';
 import { CaseOnDisk } from '../browser/case-on-disk';
 import { LoopbackRoom } from '../browser/loopback-room';
 import { openBrowserIn, openListeningCase } from '../browser/listening-desk';
 import { createNoisyStage } from '../browser/noisy-stage';
-import { canSpeak, makeTheatreNoise } from '../browser/theatre-people';
+import { canSpeak, makeTheatreNoise, TWO_PEOPLE } from '../browser/theatre-people';
+import type { FigureVoice, People } from '../browser/theatre-people';
 import { openPackDesk } from './pack-desk';
 import { spread } from './spread';
 import { withServer } from './with-server';
@@ -30,16 +33,29 @@ export async function benchSpokenCase(options: readonly string[]): Promise<objec
     throw new Error('Needs the Debian packages pulseaudio, flite, espeak-ng and sox');
   const procedure = optionOf(options, '--procedure') ?? 'reverse-shoulder';
   const noiseDb = Number(optionOf(options, '--noise') ?? 10);
+  const people = {
+    surgeon: voiceOf(options, '--surgeon') ?? TWO_PEOPLE.surgeon,
+    scrub: voiceOf(options, '--scrub') ?? TWO_PEOPLE.scrub,
+  };
   return withServer(PORT, async () => ({
     procedure,
     noiseDb,
-    ...(await play(procedure, noiseDb)),
+    people,
+    ...(await play(procedure, noiseDb, people)),
   }));
 }
 
 function optionOf(options: readonly string[], name: string): string | undefined {
   const at = options.indexOf(name);
   return at === -1 ? undefined : options[at + 1];
+}
+
+function voiceOf(options: readonly string[], name: string): FigureVoice | null {
+  const named = optionOf(options, name);
+  if (named === undefined) return null;
+  const voice = FIGURE_VOICES.find((one) => one === named);
+  if (!voice) throw new Error(`${name}: give one of ${FIGURE_VOICES.join(', ')}`);
+  return voice;
 }
 
 /** What the people of a procedure's plan say, and the case as it would be if every word were heard. */
@@ -59,7 +75,7 @@ async function write(procedure: string) {
   return { lines: script.lines, meant: unheard.entries };
 }
 
-async function play(procedure: string, noiseDb: number): Promise<object> {
+async function play(procedure: string, noiseDb: number, people: People): Promise<object> {
   const { lines, meant } = await write(procedure);
   const card = describeBuiltIn(procedure);
   if (!card.ok) throw new Error(`${procedure} does not load`);
@@ -70,13 +86,13 @@ async function play(procedure: string, noiseDb: number): Promise<object> {
     const context = await browser.newContext({ viewport: { width: 1366, height: 768 } });
     const page = await context.newPage();
     await openListeningCase(page, ADDRESS, card.value.title);
-    const noise = makeTheatreNoise(NOISE_S, noiseDb);
+    const noise = makeTheatreNoise(people, NOISE_S, noiseDb);
     void (async () => {
       while (!isOver) await room.play(noise);
     })();
     const onDisk = new CaseOnDisk(page, await openPackDesk(page));
     const startedMs = Date.now();
-    const report = await runRehearsal(onDisk.running, lines, createNoisyStage(room, page, onDisk), (line, index) => {
+    const report = await runRehearsal(onDisk.running, lines, createNoisyStage(people, room, page, onDisk), (line, index) => {
       console.error(`${Math.round((Date.now() - startedMs) / 1000)} s, ${index} of ${lines.length}: ${line.words}`);
     }); // prettier-ignore
     const atDesk = lines.filter(({ desk }) => desk).length;

@@ -5,18 +5,15 @@
  */
 import { chromium } from '@playwright/test';
 import type { Browser, Page } from '@playwright/test';
-import { spawn } from 'node:child_process';
-import { once } from 'node:events';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { buildIfOlder } from '../../src/cli/build';
 import { CHROMIUM_PATH } from '../../src/cli/debian-packages';
-import { ROOT } from '../../src/cli/run-program';
 import { CHROMIUM_ARGS } from '../browser/chromium-args';
 import { writeMicrophoneFile } from '../browser/sound-as-microphone';
 import type { SpokenLine } from '../browser/sound-as-microphone';
 import { spread } from './spread';
+import { withServer } from './with-server';
 
 const PORT = 4_377;
 const ADDRESS = `http://localhost:${PORT}/`;
@@ -48,24 +45,17 @@ interface StoredEntry {
 
 /** Builds the product where that is due, and runs all three. */
 export async function measureInBrowser(): Promise<object> {
-  if ((await buildIfOlder()) !== 0) throw new Error('The product does not build');
-  const server = spawn(process.execPath, ['--import', 'tsx', 'src/cli/main.ts', 'serve'], {
-    cwd: ROOT,
-    env: { ...process.env, PORT: String(PORT) },
-    stdio: ['ignore', 'pipe', 'inherit'],
-  });
   const folder = await mkdtemp(path.join(tmpdir(), 'cuewall-bench-'));
+  const talk = Array.from({ length: 20 }, () => line(TALK, 0.4));
   try {
-    await once(server.stdout, 'data');
-    const silence = await measureShare(folder, 'silence', []);
-    const talk = await measureShare(
-      folder,
-      'talk',
-      Array.from({ length: 20 }, () => line(TALK, 0.4)),
-    );
-    return { readBack: await measureReadBacks(folder), processor: { silence, talk } };
+    return await withServer(PORT, async () => ({
+      processor: {
+        silence: await measureShare(folder, 'silence', []),
+        talk: await measureShare(folder, 'talk', talk),
+      },
+      readBack: await measureReadBacks(folder),
+    }));
   } finally {
-    server.kill();
     await rm(folder, { recursive: true, force: true });
   }
 }

@@ -7,7 +7,7 @@ import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test } from '@playwright/test';
 import type { Page } from '@playwright/test';
 // Past the folder's door: it also opens on JSON files that this test runner can't import.
-import { cardToText } from '../../src/voice/card-file';
+import { cardToText } from '../../src/voice/cards/card-file';
 
 async function bringCard(page: Page, label: string, language = 'en-GB'): Promise<void> {
   const text = await cardToText({

@@ -13,7 +13,7 @@ import { CaseOnDisk } from './case-on-disk';
 import { LoopbackRoom } from './loopback-room';
 import { openBrowserIn, openListeningCase } from './listening-desk';
 import { createNoisyStage } from './noisy-stage';
-import { canSpeak, makeTheatreNoise } from './theatre-people';
+import { canSpeak, makeTheatreNoise, TWO_PEOPLE } from './theatre-people';
 
 const TITLE = 'Reverse shoulder: glenoid with an augmented baseplate';
 const SNR_DB = 10;
@@ -137,13 +137,14 @@ test('[ALL22] a case spoken in noise ends with what was meant, line for line, an
   const page = await browser.newPage();
   await openListeningCase(page, baseURL ?? '', TITLE);
   await page.getByRole('button', { name: /^Mute voice/ }).click();
-  void room.play(makeTheatreNoise(MOST_S, SNR_DB));
+  void room.play(makeTheatreNoise(TWO_PEOPLE, MOST_S, SNR_DB));
 
   const onDisk = new CaseOnDisk(page);
   await onDisk.look();
   const before = onDisk.entries.length;
   const lines = REVERSE_SHOULDER_REHEARSAL;
-  const report = await runRehearsal(onDisk.running, lines, createNoisyStage(room, page, onDisk));
+  const stage = createNoisyStage(TWO_PEOPLE, room, page, onDisk);
+  const report = await runRehearsal(onDisk.running, lines, stage);
   test.info().annotations.push({ type: 'report', description: JSON.stringify(report) });
 
   expect(report.stoppedAt).toBeNull();

@@ -7,6 +7,7 @@ import type { RehearsalStage } from '../../src/session/rehearsal/run';
 import type { CaseOnDisk } from './case-on-disk';
 import type { LoopbackRoom } from './loopback-room';
 import { speakLine } from './theatre-people';
+import type { People } from './theatre-people';
 
 /** How long a decision may take on a busy machine, in milliseconds: a line said again too soon would count twice. */
 const DECISION_WAIT_MS = 5_000;
@@ -18,8 +19,9 @@ const MOST_TRIES = 12;
 /** Nobody works between these lines: a pause is no longer than this, in milliseconds; the silence before it counts as well. */
 const LONGEST_PAUSE_MS = 300;
 
-/** People who speak in the room, each line once at its level, and wait for what the wall does and says. */
+/** These people speak in the room, each line once at its level, and wait for what the wall does and says. */
 export function createNoisyStage(
+  people: People,
   room: LoopbackRoom,
   page: Page,
   onDisk: CaseOnDisk,
@@ -29,7 +31,7 @@ export function createNoisyStage(
   return {
     mostTries: MOST_TRIES,
     speak: async (line) => {
-      const sound = speakLine(line, turn++);
+      const sound = speakLine(people, line, turn++);
       onDisk.expect(line.isTalk ? null : line.words);
       await room.play(sound);
       await onDisk.lookUntil(

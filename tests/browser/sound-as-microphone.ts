@@ -1,8 +1,8 @@
 /** A WAV file for Chromium's fake microphone: committed rehearsal recordings with silence between. */
 import { readFile, writeFile } from 'node:fs/promises';
 // Past the folder's door: it also opens on JSON files that this test runner can't import.
-import { SAMPLE_RATE_HZ } from '../../src/voice/listener';
-import { readWav } from '../../src/voice/wav';
+import { SAMPLE_RATE_HZ } from '../../src/voice/hearing/listener';
+import { readWav } from '../../src/voice/ear/wav';
 
 export interface SpokenLine {
   readonly who: 'surgeon' | 'scrub';

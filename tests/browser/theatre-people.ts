@@ -8,14 +8,16 @@ import { existsSync } from 'node:fs';
 import { loudPower, makeNoise, toPower } from '../../src/cli/noise-mix';
 import { FIGURE_VOICES, synthesise } from '../../src/cli/spoken-voices';
 import type { Manner } from '../../src/cli/spoken-voices';
-import { SAMPLE_RATE_HZ } from '../../src/voice/listener';
+import { SAMPLE_RATE_HZ } from '../../src/voice/hearing/listener';
 import type { Speaker } from '../../src/session/rehearsal/script';
 import { THEATRE_TALK } from '../bench/theatre-talk';
 
-type Voice = (typeof FIGURE_VOICES)[number];
+export type FigureVoice = (typeof FIGURE_VOICES)[number];
+/** In which voice each of the two speaks. */
+export type People = Readonly<Record<Speaker, FigureVoice>>;
 
 /** Two of the intelligible ones (docs/voice.md: clean by voice). */
-const VOICES: Readonly<Record<Speaker, Voice>> = {
+export const TWO_PEOPLE: People = {
   surgeon: 'espeak en-us+m6 165',
   scrub: 'espeak en-gb-x-gbcwmd+f5 160',
 };
@@ -34,11 +36,7 @@ const MANNERS: readonly Manner[] = [
 /** How long the noise goes on before it begins anew, in seconds; hammering, beeps and drill don't share a period. */
 const NOISE_S = 20;
 const NOISE_SEED = 5;
-/** How many talk at once, each in a voice of their own, and how much each has to say. */
-const TALKERS = FIGURE_VOICES.filter(
-  // Festival is not among the packages that the tests install.
-  (voice) => !Object.values(VOICES).includes(voice) && !voice.startsWith('festival '),
-);
+/** How much each of the others has to say. */
 const SENTENCES_EACH = 2;
 
 /** Whether these people can speak here. */
@@ -46,8 +44,9 @@ export const canSpeak = ['flite', 'espeak-ng', 'sox'].every((name) =>
   existsSync(`/usr/bin/${name}`),
 );
 
-/** A line as it is said the so-and-so-many-th time, at the level of speech. */
+/** A line as these people say it the so-and-so-many-th time, at the level of speech. */
 export function speakLine(
+  people: People,
   {
     who,
     words,
@@ -56,14 +55,18 @@ export function speakLine(
   turn: number,
 ): Float32Array {
   const text = isTalk ? words : `${ADDRESS_PHRASE} ${words}`;
-  const sound = synthesise(VOICES[who], text, MANNERS[turn % MANNERS.length]);
+  const sound = synthesise(people[who], text, MANNERS[turn % MANNERS.length]);
   const gain = Math.sqrt(SPEECH_POWER / loudPower(sound));
   return sound.map((sample) => sample * gain);
 }
 
-/** Mixed noise that goes on for so long, so many dB below the speech; its babble is people who do not mean the wall. */
-export function makeTheatreNoise(seconds: number, snrDb: number): Float32Array {
-  const talk = TALKERS.map((voice, index) =>
+/** Mixed noise that goes on for so long, so many dB below the speech; its babble is others, all at once, who do not mean the wall. */
+export function makeTheatreNoise(people: People, seconds: number, snrDb: number): Float32Array {
+  const talkers = FIGURE_VOICES.filter(
+    // Festival is not among the packages that the tests install.
+    (voice) => !Object.values(people).includes(voice) && !voice.startsWith('festival '),
+  );
+  const talk = talkers.map((voice, index) =>
     synthesise(
       voice,
       THEATRE_TALK.slice(index * SENTENCES_EACH, (index + 1) * SENTENCES_EACH).join('. '),

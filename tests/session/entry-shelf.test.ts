@@ -1,7 +1,7 @@
 /** The shelf of entries against a plain list. */
 import { fc, test } from '@fast-check/vitest';
 import { describe, expect } from 'vitest';
-import { EntryShelf } from '../../src/session/entry-shelf';
+import { EntryShelf } from '../../src/session/kept/entry-shelf';
 import { CASE_A, makeOffer } from '../record/entry-samples';
 
 const entries = Array.from({ length: 3000 }, (_, seq) => makeOffer(CASE_A, seq, seq));

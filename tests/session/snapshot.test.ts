@@ -13,7 +13,7 @@ import { createIdbStore, createLock, createSettings, createSnapshotStore } from 
 import type { RecordStore, Snapshot } from '../../src/record';
 import type { SnapshotPlace } from '../../src/record/snapshot-store';
 import { CaseLog, CaseSession, REHEARSAL_PLANS, writeScript } from '../../src/session';
-import { factsToText } from '../../src/session/case-snapshot';
+import { factsToText } from '../../src/session/kept/case-snapshot';
 import { settle } from '../record/idb-tampering';
 import { HandClock } from '../support/hand-clock';
 import { heardPhrase, openSampleCase, SAMPLE_SETTINGS, WHOLE_CASE } from '../support/sample-case';

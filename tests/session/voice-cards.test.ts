@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { asId } from '../../src/domain';
 import type { NamedCard, PickedCard, RoleId } from '../../src/domain';
 import { CaseLog } from '../../src/session';
-import { factsToText, textToFacts } from '../../src/session/case-snapshot';
+import { factsToText, textToFacts } from '../../src/session/kept/case-snapshot';
 import { openSampleCase, SAMPLE_SETTINGS } from '../support/sample-case';
 
 const named = (card: string, label: string, language = 'en-GB'): NamedCard => ({

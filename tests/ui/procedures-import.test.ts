@@ -1,7 +1,7 @@
 /** Files in and out: the shelf, the questions about a file, and a dry run beside a case. */
 import { describe, expect, test } from 'vitest';
-import { createShelf } from '../../src/app/procedure-shelf';
-import type { KeptFiles } from '../../src/app/kept-files';
+import { createShelf } from '../../src/app/procedures/procedure-shelf';
+import type { KeptFiles } from '../../src/app/keeping/kept-files';
 import { asId } from '../../src/domain';
 import { createMemoryStore } from '../../src/record';
 import { CaseSession, findFaults, giveNewId, procedureToText } from '../../src/session';

@@ -1,5 +1,5 @@
 /** Texts and layout of the review. */
-import { describe, expect, test } from 'vitest';
+import { afterEach, describe, expect, test, vi } from 'vitest';
 import {
   foldSizes,
   foldTimes,
@@ -9,6 +9,7 @@ import {
 } from '../../src/review';
 import { describeBuiltIn } from '../../src/session';
 import { rangeText } from '../../src/ui/review/case-words';
+import { dayToMs, sayFilter } from '../../src/ui/review/filter-words';
 import { phaseRows } from '../../src/ui/review/phase-rows';
 import {
   fitLabel,
@@ -30,6 +31,25 @@ test('[REV51] the team’s usual is a range; with too few cases the procedure’
   );
   expect(rangeText(undefined, min(12))).toBe('usual 12 min');
   expect(rangeText(undefined, null)).toBe('–');
+});
+
+afterEach(() => {
+  vi.unstubAllEnvs();
+});
+
+test.each([
+  ['the day that loses an hour', '2026-03-29', 23, 'to 29 Mar 2026'],
+  ['the day that gains one', '2026-10-25', 25, 'to 25 Oct 2026'],
+  ['any other', '2026-10-26', 24, 'to 26 Oct 2026'],
+])('[REV40] a period ends with the whole of %s, and says that day', (_, day, hours, words) => {
+  // IANA's zone: summer time begins and ends on the last Sundays of March and October.
+  vi.stubEnv('TZ', 'Europe/Vienna');
+  const to = dayToMs(day, 1);
+  expect(((to ?? 0) - (dayToMs(day, 0) ?? 0)) / 3_600_000).toBe(hours);
+  const open = { procedureId: null, side: null, role: null, alternative: null, cards: null };
+  const choices = { modes: [], procedures: [], roles: [], alternatives: [] };
+  expect(sayFilter({ mode: 'real', ...open, from: null, to }, choices)).toEqual([words]);
+  expect(dayToMs('', 1)).toBeNull();
 });
 
 test('[REV19] sizes stand beside their plan, with their story', async () => {

@@ -4,7 +4,7 @@
  */
 import { existsSync, readFileSync } from 'node:fs';
 import path from 'node:path';
-import { Resampler } from '../../src/voice/resampler';
+import { Resampler } from '../../src/voice/ear/resampler';
 import { SAMPLE_RATE_HZ } from '../../src/voice';
 import { join } from './real-listener';
 

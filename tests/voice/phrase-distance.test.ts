@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { BANDS } from '../../src/voice/mel-filter';
+import { BANDS } from '../../src/voice/network/mel-filter';
 import { CEPSTRAL_SIZE, phraseDistance, toCepstra, VoiceSpace } from '../../src/voice';
-import { toTraits } from '../../src/voice/traits-of-steps';
+import { toTraits } from '../../src/voice/network/traits-of-steps';
 import type { SpeechTraits, SpeechVectors } from '../../src/voice';
 
 const SIZE = 12;

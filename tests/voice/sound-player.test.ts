@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { SoundPlayer } from '../../src/voice/sound-player';
-import type { PlayerPlatform } from '../../src/voice/sound-player';
+import { SoundPlayer } from '../../src/voice/speaking/sound-player';
+import type { PlayerPlatform } from '../../src/voice/speaking/sound-player';
 
 /** A node that ends when it is told to, as Web Audio's do some time after `stop`. */
 class HandNode {

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { readWav, REHEARSAL_CLIPS, RehearsalSpeaker } from '../../src/voice';
-import { Resampler } from '../../src/voice/resampler';
+import { Resampler } from '../../src/voice/ear/resampler';
 
 const CLIPS = fileURLToPath(new URL('../../src/voice/rehearsal-clips/', import.meta.url));
 const readClip = async (file: string): Promise<Uint8Array> => readFileSync(CLIPS + file);

@@ -1,5 +1,5 @@
 /** Every way through a graph of words, with its probability. */
-import type { WordGraph } from '../../src/voice/word-graph';
+import type { WordGraph } from '../../src/voice/grammar/word-graph';
 
 export function spellAll(graph: WordGraph | null): { words: string; probability: number }[] {
   if (graph === null) return [];

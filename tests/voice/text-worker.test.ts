@@ -42,12 +42,6 @@ describe('the text listener in a worker of its own', () => {
     expect([await one, await other]).toEqual([NO_TEXT, opinion]);
   });
 
-  it('[VOI106] is not asked where there is nothing to choose', async () => {
-    const { worker, listener } = await start();
-    expect(await listener.hear(UTTERANCE)(questionAbout('depth two four'))).toEqual(NO_TEXT);
-    expect(worker.sent.filter(({ type }) => type === 'ask')).toEqual([]);
-  });
-
   it('[VOI106] tells what fails in it, whatever kind of failure, and ends with its owner', async () => {
     const { worker, failures, listener } = await start();
     worker.tell({ type: 'failed', detail: 'no numbers' });

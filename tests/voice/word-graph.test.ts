@@ -1,10 +1,10 @@
 import { fc, test } from '@fast-check/vitest';
 import type { Config, Decoder, SoundSwallowerModule } from 'soundswallower';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { GrammarDecoder, loadRecogniser } from '../../src/voice/recogniser';
-import type { Pass } from '../../src/voice/recogniser';
+import { GrammarDecoder, loadRecogniser } from '../../src/voice/grammar/recogniser';
+import type { Pass } from '../../src/voice/grammar/recogniser';
 import { createSoundsGraph, LANGUAGES, listPhoneWords } from '../../src/voice';
-import { createWordGraph } from '../../src/voice/word-graph';
+import { createWordGraph } from '../../src/voice/grammar/word-graph';
 import { writeOutGrammar } from '../support/written-out-grammar';
 import { hiss, join, loadFixture, MODEL_BASE } from './real-listener';
 import { spellAll } from './spell-graph';

@@ -3,8 +3,8 @@ import { asksForPacks, contextOf, isOpen } from '../../procedure';
 import type { HoldPoint, Step } from '../../procedure';
 import type { TrackId } from '../../domain';
 import type { Random } from '../../review';
-import { catalogueOf } from '../implants-orders';
-import { viewImplants } from '../implants-view';
+import { catalogueOf } from '../implants/implants-orders';
+import { viewImplants } from '../view/implants-view';
 import { fetchOrders } from '../rehearsal/packs';
 import type { DemoWall } from './demo-wall';
 

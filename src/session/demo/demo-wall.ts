@@ -9,9 +9,9 @@ import type {
 } from '../../domain'; // prettier-ignore
 import { decide, decideOpening, positionOf } from '../../procedure';
 import type { CompiledProcedure, Position, Step } from '../../procedure';
-import { CaseLog } from '../case-log';
-import { decideOnImplants } from '../implants-orders';
-import { comparePacks } from '../packs-compared';
+import { CaseLog } from '../kept/case-log';
+import { decideOnImplants } from '../implants/implants-orders';
+import { comparePacks } from '../implants/packs-compared';
 
 /** A demo case says no address phrase and nothing lapses by a timer. */
 const SETTINGS = { addressPhrase: '', lapseMs: Infinity };

@@ -8,7 +8,7 @@ import { loadBuiltIn } from '../../procedure';
 import { catalogueFor } from '../../sizing';
 import type { CompiledProcedure } from '../../procedure';
 import type { RunningCase } from '../running-case';
-import type { TrackView } from '../view';
+import type { TrackView } from '../view/view';
 import { expiryAfter, fetchOrders, packOrders } from './packs';
 import type { PackInHand, RehearsalPlan, Scene } from './plan';
 import type { RehearsalLine, Speaker } from './script';

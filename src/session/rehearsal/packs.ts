@@ -4,7 +4,7 @@
  */
 import type { LabelData, PackEvent, RoomOrder } from '../../domain';
 import type { Catalogue } from '../../sizing';
-import type { ImplantsView } from '../view-implants';
+import type { ImplantsView } from '../view/view-implants';
 
 /** The separator between fields of a GS1 label, as scanners send it. */
 const SEPARATOR = '\u001d';

@@ -1,8 +1,16 @@
-/** What was asked for, in words: on paper there is no bar of filters. Pure. */
+/** Days as they are picked, and what was asked for in words: on paper there is no bar of filters. Pure. */
 import type { CaseFilter, FilterChoices } from '../../review';
 import { dayToText } from '../parts/format';
 
-const DAY_MS = 86_400_000;
+/**
+ * The first moment, local time, of a day as a date field gives it ("2026-03-29"), or of the
+ * day after it: a day may have 23 or 25 hours. Null for an empty field.
+ */
+export function dayToMs(text: string, daysLater: 0 | 1): number | null {
+  if (text === '') return null;
+  const day = new Date(`${text}T00:00`);
+  return day.setDate(day.getDate() + daysLater);
+}
 
 /** The filters that are set, but for the mode, which stands on the page; empty where none is. */
 export function sayFilter(filter: CaseFilter, { procedures }: FilterChoices): readonly string[] {
@@ -16,6 +24,6 @@ export function sayFilter(filter: CaseFilter, { procedures }: FilterChoices): re
     cards === null ? null : `${cards} voice cards`,
     from === null ? null : `from ${dayToText(from)}`,
     // The end is the first moment that is not asked for.
-    to === null ? null : `to ${dayToText(to - DAY_MS)}`,
+    to === null ? null : `to ${dayToText(to - 1)}`,
   ].filter((words) => words !== null);
 }

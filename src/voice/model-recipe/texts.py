@@ -54,7 +54,7 @@ hold this and do not let go
 
 
 def split_words(text: str) -> list[str]:
-    """As src/voice/grammar.ts does: lower case, hyphens part words."""
+    """As src/voice/grammar/grammar.ts does: lower case, hyphens part words."""
     return text.lower().replace("-", " ").split()
 
 

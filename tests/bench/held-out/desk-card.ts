@@ -4,8 +4,8 @@
  * out after the last try. The voice is synthetic, so that its recordings of one text differ
  * by manner only.
  */
-import { createCardServices } from '../../../src/app/card-services';
-import type { CardParts } from '../../../src/app/card-services';
+import { createCardServices } from '../../../src/app/voice/card-services';
+import type { CardParts } from '../../../src/app/voice/card-services';
 import { LANGUAGES } from '../../../src/voice';
 import type { CardTake, CardVoice, RecordedTake } from '../../../src/voice';
 import { DEFAULT_ADDRESS_PHRASE, judgeTake, TakeRecorder } from '../../../src/voice';

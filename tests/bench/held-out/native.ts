@@ -8,7 +8,7 @@ import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { splitWords, vocabularyToGrammar } from '../../../src/voice';
-import { LEXICON } from '../../../src/voice/lexicon';
+import { LEXICON } from '../../../src/voice/languages/lexicon';
 import { writeOutGrammar } from '../../support/written-out-grammar';
 import { place } from './conditions';
 import { speakHuman } from './false-activations';

@@ -1,6 +1,6 @@
 /**
  * What the listeners thought of each sound, one JSON line each, in the file that
- * CUEWALL_BENCH_OPINIONS names: with `--tuning` the data that src/voice/decision-limits.ts
+ * CUEWALL_BENCH_OPINIONS names: with `--tuning` the data that src/voice/decision/decision-limits.ts
  * is set on. Without it nothing is written.
  */
 import { appendFileSync } from 'node:fs';

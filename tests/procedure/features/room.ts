@@ -12,7 +12,7 @@ import type { CaseContext, CompiledProcedure } from '../../../src/procedure';
 import { createMemoryStore } from '../../../src/record';
 import { CaseSession, describeBuiltIn } from '../../../src/session';
 import type { CaseView } from '../../../src/session';
-import { CaseLog } from '../../../src/session/case-log';
+import { CaseLog } from '../../../src/session/kept/case-log';
 import { HandClock } from '../../support/hand-clock';
 import { SAMPLE_SETTINGS } from '../../support/sample-case';
 import type { SampleCase } from '../../support/sample-case';
