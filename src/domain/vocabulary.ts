@@ -35,6 +35,8 @@ export interface HeardPhrase {
   readonly candidates?: readonly string[];
   /** Set where two people spoke at once. */
   readonly hasTwoVoices?: true;
+  /** Set where nothing was made out, nor what one says first: talk among people, or noise, and no fact of a case. */
+  readonly isTalk?: true;
   /** Length of the speech in milliseconds. */
   readonly speechMs: number;
   /** From the end of the speech to this answer, in milliseconds. */

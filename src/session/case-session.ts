@@ -215,6 +215,8 @@ export class CaseSession implements RunningCase {
   }
 
   hear(heard: HeardPhrase, orderId?: string): Promise<OrderOutcome> {
+    // What people say to each other is no fact of the case.
+    if (heard.isTalk) return Promise.resolve({ refusal: null });
     return this.#inTurn(() => {
       const { asOf, candidates, hasTwoVoices, ...data } = heard;
       const fact: Fact = { type: 'phrase.heard', data };

@@ -12,6 +12,20 @@ async function openDemo(page: Page): Promise<void> {
   await page.waitForURL(/#\/desk/);
 }
 
+/** What lies on disk under this name: a change counts at once, and is kept a moment later. */
+function readSetting(page: Page, name: string): Promise<unknown> {
+  return page.evaluate(async (key) => {
+    const opening = indexedDB.open('cuewall-record');
+    const database = await new Promise<IDBDatabase>((resolve) => {
+      opening.onsuccess = () => resolve(opening.result);
+    });
+    const kept = database.transaction('settings').objectStore('settings').get(key);
+    await new Promise((resolve) => (kept.onsuccess = resolve));
+    database.close();
+    return kept.result as unknown;
+  }, name);
+}
+
 test('[VOI47] [VOI48] a chosen phrase is kept over a reload and in the record of the next case', async ({
   page,
 }) => {
@@ -24,6 +38,7 @@ test('[VOI47] [VOI48] a chosen phrase is kept over a reload and in the record of
   await page.goto('/#/voice');
   await page.getByRole('radio', { name: /wall please/ }).check();
   await page.getByText('Soft', { exact: true }).click();
+  await expect.poll(() => readSetting(page, 'voice')).toMatchObject({ volume: 'soft' });
   await page.reload();
   await expect(page.getByRole('radio', { name: /wall please/ })).toBeChecked();
   await expect(page.getByRole('radio', { name: 'Soft' })).toBeChecked();

@@ -18,6 +18,24 @@ function byAllPaths(rows: readonly (readonly number[])[], targets: readonly numb
   return sum;
 }
 
+/** The same for paths that begin by saying it, whatever comes after. */
+function byAllBeginnings(rows: readonly (readonly number[])[], targets: readonly number[]): number {
+  const classes = rows[0]?.length ?? 0;
+  const continued = rows.length === 0 ? [] : listRows(classes, rows.length);
+  return continued
+    .filter((said) => said.slice(0, targets.length).join() === targets.join())
+    .reduce((sum, said) => sum + byAllPaths(rows, said), 0);
+}
+
+/** Every row of targets that is no longer than this. */
+function listRows(classes: number, longest: number): number[][] {
+  if (longest === 0) return [[]];
+  const shorter = listRows(classes, longest - 1);
+  const full = shorter.filter(({ length }) => length === longest - 1);
+  const targets = Array.from({ length: classes - 1 }, (_, k) => k + 1);
+  return [...shorter, ...full.flatMap((row) => targets.map((k) => [...row, k]))];
+}
+
 function scorerOf(rows: readonly (readonly number[])[]): CtcScorer {
   const data = Float32Array.from(rows.flat(), Math.log);
   return new CtcScorer({ data, steps: rows.length, classes: rows[0]?.length ?? 0 });
@@ -34,6 +52,16 @@ describe('the likelihood of a row of targets', () => {
   ])('[VOI62] is the sum over every path that says it', (rows, targets) => {
     const expected = byAllPaths(rows, targets);
     const found = scorerOf(rows).logLikelihood(targets);
+    if (expected === 0) expect(found).toBe(-Infinity);
+    else expect(found).toBeCloseTo(Math.log(expected), 4);
+  });
+
+  test.prop([
+    fc.array(row, { minLength: 1, maxLength: 4 }),
+    fc.array(fc.constantFrom(1, 2), { maxLength: 3 }),
+  ])('[VOI107] of a beginning is the sum over all that begin with it', (rows, targets) => {
+    const expected = byAllBeginnings(rows, targets);
+    const found = scorerOf(rows).logBeginning(targets);
     if (expected === 0) expect(found).toBe(-Infinity);
     else expect(found).toBeCloseTo(Math.log(expected), 4);
   });

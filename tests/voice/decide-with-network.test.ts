@@ -11,13 +11,14 @@ interface Others {
   readonly ranked?: readonly PhraseAtDistance[];
   readonly secondVoice?: number;
   readonly unexplainedMs?: number;
+  readonly addressDistance?: number;
   /** Told each time the grammar's margin is asked for. */
   readonly onMargin?: () => void;
 }
 
 function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
   const { heard = null, margin = 0, ranked = [] } = others;
-  const { secondVoice = 0, unexplainedMs = 0 } = others;
+  const { secondVoice = 0, unexplainedMs = 0, addressDistance } = others;
   const grammar = {
     words: heard,
     margin: () => {
@@ -37,6 +38,7 @@ function decide(network: readonly PhraseAtDistance[], others: Others = {}) {
       unsayable: [],
       knows: () => true,
       secondVoice: () => secondVoice,
+      ...(addressDistance !== undefined && { addressDistance }),
     },
     DEPTH_VOCABULARY,
   );
@@ -53,6 +55,7 @@ const {
   leastShareOfSounds,
   heardDistance,
   leastScore,
+  addressDistance,
 } = NETWORK_LIMITS;
 
 describe('a decision with the phrase network', () => {
@@ -61,6 +64,21 @@ describe('a decision with the phrase network', () => {
   it('[VOI63] takes a size that it hears clearly, another wording of it beside it or not', () => {
     expect(decide(clear).words).toBe('depth two four');
     expect(decide(clear, { heard: 'depth twenty four' }).words).toBe('depth two four');
+  });
+
+  it('[VOI107] is talk where neither a phrase was made out nor what one says first', () => {
+    const far = [at('depth two four', talkDistance + 20)];
+    expect(decide(far, { addressDistance: addressDistance + 1 })).toMatchObject({
+      words: null,
+      isTalk: true,
+    });
+    // What one says first was heard, or nobody can tell: somebody meant the wall.
+    for (const others of [{ addressDistance: addressDistance - 1 }, {}])
+      expect(decide(far, others)).not.toHaveProperty('isTalk');
+    // A phrase that is taken or asked about is told, however its beginning sounded.
+    const taken = decide(clear, { addressDistance: addressDistance + 1 });
+    expect(taken.words).toBe('depth two four');
+    expect(taken).not.toHaveProperty('isTalk');
   });
 
   it('[VOI63] asks about both where the next size is nearly as likely', () => {

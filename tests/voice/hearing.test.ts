@@ -9,6 +9,8 @@ class ScriptedListener implements Listener {
   readonly name = 'scripted';
   readonly askedMs: number[] = [];
   answers: (string | null)[] = [];
+  /** What is not made out was talk. */
+  hearsTalk = false;
   decisionMs = 40;
   async setVocabulary(): Promise<[]> {
     return [];
@@ -16,7 +18,14 @@ class ScriptedListener implements Listener {
   async recognise(pcm: Float32Array): Promise<HeardPhrase> {
     this.askedMs.push(pcm.length / 16);
     const words = this.answers.shift() ?? null;
-    return { words, score: 0.9, listener: this.name, speechMs: 0, decisionMs: this.decisionMs };
+    return {
+      words,
+      score: 0.9,
+      listener: this.name,
+      speechMs: 0,
+      decisionMs: this.decisionMs,
+      ...(words === null && this.hearsTalk && { isTalk: true }),
+    };
   }
   async close(): Promise<void> {
     this.answers = [];
@@ -46,6 +55,22 @@ async function setUp(answers: (string | null)[], phrases = ['depth two four', 's
 }
 
 describe('hearing', () => {
+  it('[VOI107] says what was talk, also of what goes on too long to be a command', async () => {
+    const { listener, hearing, heard } = await setUp([]);
+    listener.hearsTalk = true;
+    await hearing.push(join(hiss(500), tone(800), hiss(1500)));
+    expect(heard).toMatchObject([{ words: null, isTalk: true }]);
+    // A steady sound would be the room's.
+    const endless = Array.from({ length: 25 }, () => [tone(250), hiss(50)]).flat();
+    await hearing.push(join(...endless));
+    expect(heard.slice(1)).toMatchObject([{ words: null, isTalk: true }]);
+    await hearing.push(hiss(2500));
+    listener.answers = ['step done'];
+    await hearing.push(join(tone(800), hiss(1500)));
+    expect(heard.at(-1)).toMatchObject({ words: 'step done' });
+    expect(heard.at(-1)).not.toHaveProperty('isTalk');
+  });
+
   it('[VOI46] hears nothing while it is shut, nor what began before it was opened', async () => {
     const { listener, hearing, heard, isHearing } = await setUp(['step done', 'step done']);
     const open = vocabularyOf(['step done'], '');

@@ -25,6 +25,8 @@ export interface Opinions extends TextOpinion {
   readonly network: readonly PhraseAtDistance[];
   /** The likeliest sizes with a number that may not be said now, as the network ranks them. */
   readonly unsayable: readonly PhraseAtDistance[];
+  /** How unlikely it is that the address phrase was said first, as the network hears it; missing where that can't be told. */
+  readonly addressDistance?: number;
   /** Whether there are examples of a phrase. */
   readonly knows: (words: string) => boolean;
   /** In which part of the loud sound a second voice is heard, 0 to 1; asked only where it matters. */
@@ -32,7 +34,7 @@ export interface Opinions extends TextOpinion {
 }
 
 /** What is taken, or asked about. */
-export type Choice = Pick<HeardPhrase, 'words' | 'candidates' | 'hasTwoVoices'>;
+export type Choice = Pick<HeardPhrase, 'words' | 'candidates' | 'hasTwoVoices' | 'isTalk'>;
 export type Decision = Choice & Pick<HeardPhrase, 'score'>;
 
 const NOTHING: Choice = { words: null };

@@ -39,9 +39,14 @@ function askWhereUnsure(choice: Choice, evidence: Evidence, vocabulary: Vocabula
 
 function chooseFromAll(opinions: Opinions, vocabulary: Vocabulary): Choice {
   const choice = chooseAsOneVoice(opinions, vocabulary);
-  // Talk among others is nothing to be told about.
-  if (choice.words === null && !choice.candidates) return choice;
+  if (choice.words === null && !choice.candidates)
+    return isAddressed(opinions) ? choice : { ...choice, isTalk: true };
   return areTwoVoices(opinions, vocabulary) ? { words: null, hasTwoVoices: true } : choice;
+}
+
+/** Whether the address phrase was heard, whatever came after. Where nobody can tell, or none is needed, what was said was meant for the wall. */
+function isAddressed({ addressDistance = 0 }: Opinions): boolean {
+  return addressDistance <= LIMITS.addressDistance;
 }
 
 function areTwoVoices({ network, ranked, secondVoice }: Opinions, vocabulary: Vocabulary): boolean {

@@ -65,6 +65,13 @@ export const NETWORK_LIMITS = {
    * with too few sounds lay at 0.54 to 0.66. docs/voice-tried.md has what 0.69 and 0.72 do.
    */
   heardDistance: 0.66,
+  /**
+   * Up to which distance was the address phrase heard, where nothing else was made out?
+   * `npm run bench -- addressed --tuning`: of human talk 5 of 274 pieces in a quiet room and 31
+   * of 467 in mixed noise at 10 dB are nearer; of sentences that people read, their own first two
+   * words taken for the address phrase, 138 of 160, and with another sentence's first words 4.
+   */
+  addressDistance: 30,
   /** Up to here a phrase is taken without another listener, unless its score makes it improbable; 99 of 100 right ones are nearer than 10. */
   sureDistance: 25,
   /** How much farther must the next phrase of another meaning be? The two wrong ones of 504: 3 and 8, both at 5 dB. */

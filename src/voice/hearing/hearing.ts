@@ -169,17 +169,15 @@ export class Hearing {
   async #finish(utterance: Utterance): Promise<void> {
     // Not made out at the first pause: noise may hide it, and with the room's sound after it words are found.
     if (!this.#guess?.heard.words && !utterance.isTooLong) await this.#guessNow(utterance, END_MS);
-    this.#guess ??= {
-      heard: {
-        words: null,
-        score: 0,
-        listener: this.#listener.name,
-        speechMs: utterance.speechMs,
-        decisionMs: 0,
-      },
-      atSilenceMs: 0,
-    };
+    this.#guess ??= await this.#guessWithoutEnd(utterance);
     this.#tell(utterance.isTooLong ? 0 : END_MS);
+  }
+
+  /** No command takes so long, and nothing of it is taken; but it may have begun as one. */
+  async #guessWithoutEnd({ pcm, speechMs }: Utterance): Promise<Guess> {
+    const { listener, decisionMs, isTalk } = await this.#listener.recognise(pcm);
+    const heard = { words: null, score: 0, listener, speechMs, decisionMs };
+    return { heard: { ...heard, ...(isTalk && { isTalk }) }, atSilenceMs: 0 };
   }
 
   /** Reports the guess. The decision came when the silence was long enough and the work done. */

@@ -59,6 +59,27 @@ export class CtcScorer {
     return log + Math.log((before.at(-1) ?? 0) + (before.at(-2) ?? 0));
   }
 
+  /** Natural log of the probability that it begins with these targets, whatever comes after; 0 for none. */
+  logBeginning(targets: readonly number[]): number {
+    if (targets.length === 0) return 0;
+    const row = withBlanks(targets);
+    // Who has reached the last target stays there: all that may follow is certain together.
+    const last = row.classes.length - 2;
+    let before = new Float64Array(last + 1);
+    let now = new Float64Array(last + 1);
+    before[0] = 1;
+    let log = 0;
+    for (let step = 0; step < this.#steps; step += 1) {
+      const arrived = before[last] as number;
+      before[last] = 0;
+      this.#advance(row, before, now, step * this.#classes);
+      now[last] = (now[last] as number) + arrived;
+      [before, now] = [now, before];
+      if (step % RESCALED_EACH === 0) log += rescale(before);
+    }
+    return log + Math.log(before[last] as number);
+  }
+
   /** One step, whose probabilities begin at `from`: fills `now` with what stands at each place. */
   #advance({ classes, canSkip }: Row, before: Float64Array, now: Float64Array, from: number): void {
     const p = this.#p;

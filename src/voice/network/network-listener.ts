@@ -14,7 +14,7 @@ import { SAMPLE_RATE_HZ } from '../hearing/listener';
 import type { Listener } from '../hearing/listener';
 import type { ReadModelFile } from '../models/model-runs';
 import { listOtherNumbers } from './other-numbers';
-import { rankPhrases, toTargets } from './network-phrases';
+import { distanceOfBeginning, rankPhrases, toTargets } from './network-phrases';
 import type { Pronounce, Targets } from './network-phrases';
 import { PhraseNetwork } from './phrase-network';
 import type { HeardTraits } from './phrase-network';
@@ -32,6 +32,8 @@ export interface NetworkOpinion {
   readonly ranked: readonly PhraseAtDistance[];
   /** The likeliest sizes with a number that may not be said now, the likeliest first. */
   readonly unsayable: readonly PhraseAtDistance[];
+  /** How unlikely it is that it began with the address phrase; missing where that can't be told. */
+  readonly addressDistance?: number;
 }
 
 export class NetworkListener implements Listener {
@@ -104,7 +106,13 @@ export class NetworkListener implements Listener {
       : phrases.map(({ words }) => words);
     const compared = new Set(also === null ? likely : [...likely, also]);
     const ranked = this.#compare(heard, [...compared]);
-    return { network, ranked, unsayable: this.#weighOthers(heard, withCards(network, ranked)) };
+    const [address] = this.targetsOf(['']);
+    return {
+      network,
+      ranked,
+      unsayable: this.#weighOthers(heard, withCards(network, ranked)),
+      ...(address && { addressDistance: distanceOfBeginning(heard, address) }),
+    };
   }
 
   /** These phrases as a network knows them, behind the address phrase of this moment; those that nobody can pronounce are left out. */

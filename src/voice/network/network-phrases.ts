@@ -45,3 +45,10 @@ export function rankPhrases(
     })
     .sort((a, b) => a.distance - b.distance);
 }
+
+/** How unlikely is it that the sound begins with the address phrase, by words and sounds together? 0 where none is needed; natural log. */
+export function distanceOfBeginning(heard: HeardSteps, { wordIds, phoneIds }: Targets): number {
+  const bySounds = heard.phones.logBeginning(phoneIds);
+  const byWords = wordIds ? heard.words.logBeginning(wordIds) : bySounds;
+  return -(byWords + bySounds);
+}
