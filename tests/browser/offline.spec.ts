@@ -2,7 +2,7 @@
 import { expect, test } from '@playwright/test';
 import type { Page } from '@playwright/test';
 import { createHash } from 'node:crypto';
-import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
 import type { Server } from 'node:http';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
@@ -20,6 +20,10 @@ async function serveBuild(): Promise<{ readonly server: Server; readonly origin:
   const server = createStaticServer(DIST);
   const port = await listenFrom(server, 24_000 + (process.pid % 1000));
   return { server, origin: `http://localhost:${port}` };
+}
+
+function sha256(bytes: Uint8Array): string {
+  return createHash('sha256').update(bytes).digest('hex');
 }
 
 /** One visit, until the build is kept; then the server goes. */
@@ -56,6 +60,22 @@ test('[OFF1] [OFF2] after one visit it runs without its server, listener include
   expect(answer?.status()).toBe(404);
 });
 
+test('[OFF2] every recording, of the wall and of the rehearsal, lies in the build', async () => {
+  const { files } = JSON.parse(await readFile(path.join(DIST, 'files.json'), 'utf8')) as {
+    readonly files: readonly string[];
+  };
+  const sums = (folder: string, names: readonly string[]): Promise<readonly string[]> =>
+    Promise.all(names.map(async (name) => sha256(await readFile(path.join(folder, name)))));
+  // By content: two texts may sound the same, and lie there once.
+  const built = new Set(await sums(DIST, files));
+  for (const folder of ['src/voice/clips', 'src/voice/rehearsal-clips']) {
+    const names = (await readdir(folder)).filter((name) => name !== 'manifest.json');
+    const recordings = await sums(folder, names);
+    expect(recordings.length).toBeGreaterThan(0);
+    expect(names.filter((_, at) => !built.has(recordings[at] ?? ''))).toEqual([]);
+  }
+});
+
 test('[OFF6] nothing large lies in the build twice', async () => {
   const list = JSON.parse(await readFile(path.join(DIST, 'files.json'), 'utf8')) as {
     readonly files: readonly string[];
@@ -64,7 +84,7 @@ test('[OFF6] nothing large lies in the build twice', async () => {
   for (const file of list.files) {
     const bytes = await readFile(path.join(DIST, file));
     if (bytes.length < 100_000) continue;
-    const hash = createHash('sha256').update(bytes).digest('hex');
+    const hash = sha256(bytes);
     paths.set(hash, [...(paths.get(hash) ?? []), file]);
   }
   expect(paths.size).toBeGreaterThan(0);

@@ -27,14 +27,14 @@ export const ANNOUNCER_CLIPS: Readonly<Record<string, string>> = announcerManife
 
 /** Addresses of the wall's own clips, in a bundle. */
 export function listClipUrls(): ClipUrls {
-  const urls = import.meta.glob<string>('./clips/*.opus', {
+  const urls = import.meta.glob<string>('../clips/*.opus', {
     query: '?url',
     import: 'default',
     eager: true,
   });
   return new Map(
     Object.entries(ANNOUNCER_CLIPS).flatMap(([text, file]) => {
-      const url = urls[`./clips/${file}`];
+      const url = urls[`../clips/${file}`];
       return url === undefined ? [] : [[text, url] as const];
     }),
   );
@@ -42,10 +42,10 @@ export function listClipUrls(): ClipUrls {
 
 /** Address of a rehearsal clip, in a bundle. */
 export function rehearsalClipUrl(file: string): string | undefined {
-  const urls = import.meta.glob<string>('./rehearsal-clips/*.wav', {
+  const urls = import.meta.glob<string>('../rehearsal-clips/*.wav', {
     query: '?url',
     import: 'default',
     eager: true,
   });
-  return urls[`./rehearsal-clips/${file}`];
+  return urls[`../rehearsal-clips/${file}`];
 }
