@@ -51,7 +51,8 @@ export function fillSegments(
     const follows = spec ? derivedNow(spec, context) : null;
     return follows === null ? '' : numberToDigitWords(follows);
   });
-  return pieces.filter((piece) => piece !== '' && piece !== '..');
+  // A full stop after a value is nothing to be said.
+  return pieces.filter((piece) => piece !== '' && piece !== '.');
 }
 
 /** The fixed parts of a text that holds values. */

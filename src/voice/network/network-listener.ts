@@ -40,6 +40,8 @@ export class NetworkListener implements Listener {
   readonly name = 'embedding';
   #vocabulary: Vocabulary = { addressPhrase: '', phrases: [] };
   #targets: readonly Targets[] = [];
+  /** The address phrase by itself; undefined where nobody can pronounce it. */
+  #address: Targets | undefined;
   #cards: readonly CardExamples[] = [];
 
   /** Sounds of words that were looked up before: the vocabulary changes with nearly every entry. */
@@ -65,6 +67,7 @@ export class NetworkListener implements Listener {
   async setVocabulary(vocabulary: Vocabulary): Promise<readonly Fault[]> {
     this.#vocabulary = vocabulary;
     this.#targets = this.targetsOf(vocabulary.phrases.map(({ words }) => words));
+    [this.#address] = this.targetsOf(['']);
     this.#wantExamples();
     return [];
   }
@@ -106,12 +109,11 @@ export class NetworkListener implements Listener {
       : phrases.map(({ words }) => words);
     const compared = new Set(also === null ? likely : [...likely, also]);
     const ranked = this.#compare(heard, [...compared]);
-    const [address] = this.targetsOf(['']);
     return {
       network,
       ranked,
       unsayable: this.#weighOthers(heard, withCards(network, ranked)),
-      ...(address && { addressDistance: distanceOfBeginning(heard, address) }),
+      ...(this.#address && { addressDistance: distanceOfBeginning(heard, this.#address) }),
     };
   }
 
