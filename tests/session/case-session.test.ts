@@ -6,15 +6,11 @@ import { createMemoryStore } from '../../src/record';
 import type { MemoryContents, RecordStore } from '../../src/record';
 import { CaseLog, CaseSession, isStillTrue } from '../../src/session';
 import { HandClock } from '../support/hand-clock';
-import { heardPhrase, openSampleCase, SAMPLE_SETTINGS, WHOLE_CASE } from '../support/sample-case';
+import { openSampleCase, SAMPLE_SETTINGS, WHOLE_CASE } from '../support/sample-case';
+import { settle } from '../support/settle';
 
 const UP_TO_DEPTH = WHOLE_CASE.slice(0, WHOLE_CASE.indexOf('insert baseplate'));
 const typesOf = (entries: readonly Entry[]) => entries.map(({ type }) => type);
-
-/** Lets queued work of a session run; there is no real time in these tests. */
-async function settle(): Promise<void> {
-  for (let turn = 0; turn < 50; turn += 1) await Promise.resolve();
-}
 
 describe('a case', () => {
   it('[SES1] runs from the first word to the last, with every size settled', async () => {
@@ -202,35 +198,6 @@ describe('a case', () => {
     await say(...UP_TO_DEPTH, 'depth two four', 'confirm', 'step done', 'pin out', 'confirm');
     const skip = { type: 'step.skip', track: asId<TrackId>('field'), reason: 'later' } as const;
     expect((await session.submit(skip, 'desk')).refusal?.code).toBe('hold-point-closed');
-  });
-
-  it('[SES84] gives whoever is asked to say the answer again the time to do so, twice', async () => {
-    const { session, say, clock } = await openSampleCase();
-    await say(...UP_TO_DEPTH, 'depth two four');
-    const inDoubt = { ...heardPhrase(null), candidates: ['confirm', 'depth two four'] };
-    for (let times = 0; times < 2; times += 1) {
-      clock.advance(SAMPLE_SETTINGS.lapseMs - 1);
-      await session.hear(inDoubt);
-      expect(session.view.readBack?.since.mono).toBe(clock.monoMs());
-    }
-    clock.advance(SAMPLE_SETTINGS.lapseMs - 1);
-    await session.hear(inDoubt);
-    expect(session.view.readBack?.text).toBe('24');
-    clock.advance(1);
-    await settle();
-    expect(typesOf(session.entries).at(-1)).toBe('capture.lapsed');
-  });
-
-  it('[SES84] lets a read-back lapse in its time whatever else is refused', async () => {
-    const { session, say, clock } = await openSampleCase();
-    await say(...UP_TO_DEPTH, 'depth two four');
-    clock.advance(SAMPLE_SETTINGS.lapseMs - 1);
-    await session.hear(heardPhrase(null));
-    await say('insert baseplate');
-    expect(typesOf(session.entries).at(-1)).toBe('order.refused');
-    clock.advance(1);
-    await settle();
-    expect(session.view.readBack).toBeNull();
   });
 
   it('[SES20] lets a read-back lapse that was left open over a restart', async () => {

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { ok } from '../../src/domain';
 import { REVERSE_SHOULDER_REHEARSAL, runRehearsal } from '../../src/session';
 import { heardPhrase, openSampleCase, SAMPLE_SETTINGS } from '../support/sample-case';
+import { settle } from '../support/settle';
 
 /**
  * Plays the rehearsal to a case; `mishear` maps words, or "words before, words", to what is heard the first time, and
@@ -24,7 +25,7 @@ async function play(mishear: Readonly<Record<string, string | null>> = {}, isSlo
       if (isWrong && isSlow) {
         clock.advance(SAMPLE_SETTINGS.lapseMs);
         // The lapse is carried out in its turn.
-        for (let turn = 0; turn < 50; turn += 1) await Promise.resolve();
+        await settle();
       }
       return ok(undefined);
     },

@@ -44,7 +44,8 @@ export function withCards(
   return network
     .map((phrase) => ({
       ...phrase,
-      distance: phrase.distance + NETWORK_LIMITS.perCardDistance * (farther.get(phrase.words) ?? unknown),
+      distance:
+        phrase.distance + NETWORK_LIMITS.perCardDistance * (farther.get(phrase.words) ?? unknown),
     }))
     .sort((a, b) => a.distance - b.distance);
 }
