@@ -8,12 +8,13 @@ import type {
   RoleId, Stamp, StepId, TallyId,
 } from '../domain'; // prettier-ignore
 import { addToCards, fault, NO_CARDS } from '../domain';
-import { applyFact, initialState, isAccepted } from '../procedure';
+import { applyFact, contextOf, initialState, isAccepted } from '../procedure';
 import type { CaseState, CompiledProcedure } from '../procedure';
 import { addToImplantLog, emptyImplantLog } from '../sizing';
 import type { ImplantLog } from '../sizing';
 import { addToMoves, noMoves } from './last-move';
 import type { Moves } from './last-move';
+import { isSaidAgain } from './refused-orders';
 import { addToTimers } from './timer-facts';
 import type { TimerFacts } from './timer-facts';
 
@@ -25,6 +26,12 @@ export interface RefusalFact {
   readonly conditions: readonly ConditionState[];
 }
 
+/** When a read-back was last asked about, and how often that was asked anew because an answer was not made out. */
+interface AskedAt {
+  readonly since: Stamp;
+  readonly anew: number;
+}
+
 export interface CaseFacts {
   readonly state: CaseState;
   readonly setup: CaseSetup | null;
@@ -34,7 +41,8 @@ export interface CaseFacts {
   readonly phaseSince: Readonly<Record<PhaseId, Stamp>>;
   readonly stepSince: Readonly<Record<StepId, Stamp>>;
   readonly rounds: Readonly<Record<StepId, number>>;
-  readonly offeredAt: Stamp | null;
+  /** From when the time of the latest read-back counts; null before the first. */
+  readonly askedAt: AskedAt | null;
   readonly clockHold: { readonly reason: string; readonly since: Stamp } | null;
   readonly overrideWhy: string;
   readonly milestones: readonly { readonly milestone: Milestone; readonly at: Stamp }[];
@@ -77,6 +85,9 @@ interface Restorable {
   readonly last: Before | null;
 }
 
+/** How often does the time of a read-back begin anew? It must not wait for ever while people talk. */
+const MOST_ANEW = 2;
+
 /** How many refusals the desk can look back on; the record keeps them all. */
 const REFUSALS_KEPT = 20;
 
@@ -91,7 +102,7 @@ export function noFacts(compiled: CompiledProcedure): CaseFacts {
     phaseSince: {},
     stepSince: {},
     rounds: {},
-    offeredAt: null,
+    askedAt: null,
     clockHold: null,
     overrideWhy: '',
     milestones: [],
@@ -172,7 +183,7 @@ function changesOf(
       };
     }
     case 'capture.offered':
-      return { offeredAt: at, ...done };
+      return { askedAt: { since: at, anew: 0 }, ...done };
     case 'clock.held':
       return { clockHold: { reason: entry.data.reason, since: at }, ...done };
     case 'clock.resumed':
@@ -233,5 +244,12 @@ function refused(
     refusals: [...facts.refusals, refusal].slice(-REFUSALS_KEPT),
     heldAttempt: data.holdPoint ? refusal : facts.heldAttempt,
     lastOutcome: data.code === 'phrase-not-understood' ? 'not-understood' : 'refused',
+    ...(isSaidAgain(data.code) && { askedAt: askAnew(facts, at) }),
   };
+}
+
+/** Whoever is asked to say it again gets the time to do so: what is read back must not lapse over it. */
+function askAnew({ askedAt, state }: CaseFacts, at: Stamp): AskedAt | null {
+  if (!askedAt || !contextOf(state).offered || askedAt.anew >= MOST_ANEW) return askedAt;
+  return { since: at, anew: askedAt.anew + 1 };
 }

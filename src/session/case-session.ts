@@ -333,6 +333,7 @@ export class CaseSession implements RunningCase {
       data: { order: order && toStorable(order), code: why.code, params: why.params, ...held },
     };
     await this.#append([...before, { fact, source }]);
+    this.#watch.set();
     return { refusal: why };
   }
 

@@ -18,7 +18,7 @@ export interface WatchedCase {
 export class CaseWatch {
   #cancelLapse: (() => void) | null = null;
   #cancelReminder: (() => void) | null = null;
-  /** The read-back that the lapse timer runs for. */
+  /** The asking that the lapse timer runs for. */
   #watched: object | null = null;
 
   constructor(
@@ -40,15 +40,15 @@ export class CaseWatch {
 
   #watchReadBack(): void {
     const log = this.watched.log();
-    const { offered } = contextOf(log.facts.state);
-    if (offered === this.#watched) return;
+    const asked = openAsking(log);
+    if (asked === this.#watched) return;
     this.#cancelLapse?.();
     this.#cancelLapse = null;
-    this.#watched = offered;
-    if (!offered) return;
+    this.#watched = asked;
+    if (!asked) return;
     const leftMs = Math.max(0, log.readBackLeftMs(this.watched.now()));
     this.#cancelLapse = this.scheduler.after(leftMs, () => {
-      const isOpen = () => contextOf(this.watched.log().facts.state).offered === offered;
+      const isOpen = () => openAsking(this.watched.log()) === asked;
       this.watched.act({ type: 'capture.lapse' }, isOpen);
     });
   }
@@ -74,4 +74,9 @@ export class CaseWatch {
     const { compiled, facts } = this.watched.log();
     return nextDue(compiled.procedure, facts, this.watched.now());
   }
+}
+
+/** When the open read-back was last asked about, the same object until it is asked anew; null where none is open. */
+function openAsking({ facts: { askedAt, state } }: CaseLog): object | null {
+  return contextOf(state).offered && askedAt;
 }

@@ -13,6 +13,11 @@ export function notUnderstood(
     : fault('phrase-not-understood');
 }
 
+/** Whether the wall asks for what was refused to be said again. */
+export function isSaidAgain(code: string): boolean {
+  return code === 'phrase-in-doubt' || code === 'phrase-of-two';
+}
+
 /** A number that no record can hold, such as one that a field could not read, is kept as a word: one such order must not stop all saving. */
 export function toStorable(order: RoomOrder): RoomOrder {
   return JSON.parse(

@@ -1,11 +1,12 @@
 /**
  * `npm run bench -- spoken-case [--procedure NAME] [--noise DB] [--surgeon VOICE]
- * [--scrub VOICE]`, VOICE one of FIGURE_VOICES: a whole spoken case in
- * the built product, in real time: people in held-out voices and a theatre's mixed noise as
- * Chromium's microphone, the wall speaking. The actor writes the lines from the plan of
- * that procedure (the whole flagship unless told otherwise); a line is said again where the
- * wall did not take it, packs are scanned, and nothing else is pressed. Every wrong phrase that was
- * taken is listed, and where the case first parts from what was meant.
+ * [--scrub VOICE] [--cards]`, VOICE one of FIGURE_VOICES: a whole spoken case in the built
+ * product, in real time: people in held-out voices, with `--cards` each with a voice card,
+ * and a theatre's mixed noise as Chromium's microphone, the wall speaking. The actor writes
+ * the lines from the plan of that procedure (the whole flagship unless told otherwise); a
+ * line is said again where the wall did not take it, packs are scanned, and nothing else is
+ * pressed. Every wrong phrase that was taken is listed, and where the case first parts from
+ * what was meant.
  */
 import { compareCases } from '../../src/cli/compare-cases';
 import { openCase, thisMorning } from '../../src/cli/rehearsal-case';
@@ -18,6 +19,7 @@ import { openBrowserIn, openListeningCase } from '../browser/listening-desk';
 import { createNoisyStage } from '../browser/noisy-stage';
 import { canSpeak, makeTheatreNoise, TWO_PEOPLE } from '../browser/theatre-people';
 import type { FigureVoice, People } from '../browser/theatre-people';
+import { bringCards } from './case-cards';
 import { openPackDesk } from './pack-desk';
 import { spread } from './spread';
 import { withServer } from './with-server';
@@ -37,11 +39,13 @@ export async function benchSpokenCase(options: readonly string[]): Promise<objec
     surgeon: voiceOf(options, '--surgeon') ?? TWO_PEOPLE.surgeon,
     scrub: voiceOf(options, '--scrub') ?? TWO_PEOPLE.scrub,
   };
+  const hasCards = options.includes('--cards');
   return withServer(PORT, async () => ({
     procedure,
     noiseDb,
     people,
-    ...(await play(procedure, noiseDb, people)),
+    hasCards,
+    ...(await play(procedure, noiseDb, people, hasCards)),
   }));
 }
 
@@ -75,7 +79,12 @@ async function write(procedure: string) {
   return { lines: script.lines, meant: unheard.entries };
 }
 
-async function play(procedure: string, noiseDb: number, people: People): Promise<object> {
+async function play(
+  procedure: string,
+  noiseDb: number,
+  people: People,
+  hasCards: boolean,
+): Promise<object> {
   const { lines, meant } = await write(procedure);
   const card = describeBuiltIn(procedure);
   if (!card.ok) throw new Error(`${procedure} does not load`);
@@ -85,7 +94,8 @@ async function play(procedure: string, noiseDb: number, people: People): Promise
   try {
     const context = await browser.newContext({ viewport: { width: 1366, height: 768 } });
     const page = await context.newPage();
-    await openListeningCase(page, ADDRESS, card.value.title);
+    const choose = hasCards ? await bringCards(page, ADDRESS, people, procedure) : undefined;
+    await openListeningCase(page, ADDRESS, card.value.title, choose);
     const noise = makeTheatreNoise(people, NOISE_S, noiseDb);
     void (async () => {
       while (!isOver) await room.play(noise);

@@ -19,12 +19,18 @@ export function openBrowserIn(room: LoopbackRoom): Promise<Browser> {
   });
 }
 
-/** Sets a demo case of the procedure with this title up as a nurse would, and waits until its desk listens. */
-export async function openListeningCase(page: Page, baseURL: string, title: string): Promise<void> {
+/** Sets a demo case of the procedure with this title up as a nurse would, and waits until its desk listens; `choose` fills in what else is to be chosen. */
+export async function openListeningCase(
+  page: Page,
+  baseURL: string,
+  title: string,
+  choose: () => Promise<void> = () => Promise.resolve(),
+): Promise<void> {
   await page.goto(`${baseURL}#/start/setup`);
   await page.getByLabel(title, { exact: true }).check();
   await page.getByText('RIGHT', { exact: true }).click();
   await page.getByText('Demo, invented data').click();
+  await choose();
   await page.getByRole('button', { name: 'Open the case' }).click();
   await page.waitForURL(/#\/desk/);
   await listenAt(page);

@@ -3,6 +3,8 @@
  * room over a theatre's noise, and what the wall made of it, read in the record on disk.
  */
 import type { Page } from '@playwright/test';
+import type { Entry } from '../../src/domain';
+import { isSaidAgain } from '../../src/session/refused-orders';
 import type { RehearsalStage } from '../../src/session/rehearsal/run';
 import type { CaseOnDisk } from './case-on-disk';
 import type { LoopbackRoom } from './loopback-room';
@@ -34,8 +36,10 @@ export function createNoisyStage(
       const sound = speakLine(people, line, turn++);
       onDisk.expect(line.isTalk ? null : line.words);
       await room.play(sound);
+      const saidAt = Date.now();
+      // What was decided before the line was over is about something else.
       await onDisk.lookUntil(
-        (entry) => entry.type === 'phrase.heard' && entry.data.words !== null,
+        (entry) => isTaken(entry) || (entry.at >= saidAt && isAskedAgain(entry)),
         DECISION_WAIT_MS,
       );
       return { ok: true, value: undefined };
@@ -53,4 +57,13 @@ export function createNoisyStage(
       await onDisk.look();
     },
   };
+}
+
+function isTaken({ type, data }: Entry): boolean {
+  return type === 'phrase.heard' && data.words !== null;
+}
+
+/** Who is asked to say it again does so at once. */
+function isAskedAgain({ type, data }: Entry): boolean {
+  return type === 'order.refused' && isSaidAgain(data.code);
 }

@@ -7,14 +7,10 @@ import type { MemoryContents, RecordStore } from '../../src/record';
 import { CaseLog, CaseSession, isStillTrue } from '../../src/session';
 import { HandClock } from '../support/hand-clock';
 import { openSampleCase, SAMPLE_SETTINGS, WHOLE_CASE } from '../support/sample-case';
+import { settle } from '../support/settle';
 
 const UP_TO_DEPTH = WHOLE_CASE.slice(0, WHOLE_CASE.indexOf('insert baseplate'));
 const typesOf = (entries: readonly Entry[]) => entries.map(({ type }) => type);
-
-/** Lets queued work of a session run; there is no real time in these tests. */
-async function settle(): Promise<void> {
-  for (let turn = 0; turn < 50; turn += 1) await Promise.resolve();
-}
 
 describe('a case', () => {
   it('[SES1] runs from the first word to the last, with every size settled', async () => {

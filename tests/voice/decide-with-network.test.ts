@@ -185,6 +185,16 @@ describe('a decision with the phrase network', () => {
     });
   });
 
+  it('[VOI108] lets a card that is sure of one phrase speak against what it has no example of', () => {
+    const ranked = (gap: number) => [at('depth two four', 0.4), at('depth three two', 0.4 + gap)];
+    const open = [at('pin placed', 9), at('depth two four', 12), at('depth three two', 60)];
+    expect(decide(open, { ranked: ranked(0.14) }).words).toBe('depth two four');
+    expect(decide(open, { ranked: ranked(0.02) }).words).toBeNull();
+    // What it has no example of is near to nothing, and the nearest leads by little.
+    const clearly = [at('pin placed', 2), at('depth two four', 50), at('depth three two', 60)];
+    expect(decide(clearly, { ranked: ranked(0.11) }).words).toBe('pin placed');
+  });
+
   it('[VOI75] asks where the grammar is sure of another size than the speaker’s own card', () => {
     const open = [at('depth two four', 9), at('depth three two', 12)];
     const ranked = [at('depth three two', 0.4), at('depth two four', 0.5)];

@@ -5,6 +5,7 @@ import type { CompiledProcedure } from '../../procedure';
 import { answer } from './announced-answers';
 import { fillSegments, readBackSegments, SAID } from './announced-segments';
 import type { CaseFacts } from '../case-facts';
+import { isSaidAgain } from '../refused-orders';
 
 type Data<T extends FactType> = FactOf<T>['data'];
 type Say<T extends FactType> = (
@@ -149,7 +150,7 @@ function sayRefusal(
     const segments = [params['broken'] ?? SAID.notNow];
     return { priority: 'hold-point', earcon: 'not-yet', segments, about: MOMENT };
   }
-  if (code === 'phrase-in-doubt' || code === 'phrase-of-two') return say(SAID.again);
+  if (isSaidAgain(code)) return say(SAID.again);
   // Talk that is meant for nobody ends here too: the wall must not answer it.
   return code === 'phrase-not-understood' ? null : { ...say(SAID.notNow), earcon: 'not-yet' };
 }

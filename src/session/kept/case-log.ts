@@ -165,9 +165,9 @@ export class CaseLog {
 
   /** How long the open read-back may still be answered, in milliseconds; without one, for ever. */
   readBackLeftMs(now: Stamp): number {
-    const { offeredAt, state } = this.#facts;
-    if (!offeredAt || !contextOf(state).offered) return Infinity;
-    return this.settings.lapseMs - elapsedBetween(offeredAt, now).ms;
+    const { askedAt, state } = this.#facts;
+    if (!askedAt || !contextOf(state).offered) return Infinity;
+    return this.settings.lapseMs - elapsedBetween(askedAt.since, now).ms;
   }
 
   view(unsavedCount: number, storageFault: Fault | null): CaseView {

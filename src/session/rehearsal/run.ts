@@ -37,8 +37,9 @@ export interface RehearsalReport {
 
 /** How often a line is said in a quiet room before the actor gives up. */
 const MOST_TRIES = 3;
-/** Lines that answer a read-back. */
-const ANSWERS: ReadonlySet<string> = new Set(['confirm', TAKE_BACK.words]);
+/** Lines that settle a read-back; with those that correct it, they mean nothing without one. */
+const SETTLING: ReadonlySet<string> = new Set(['confirm', TAKE_BACK.words]);
+const CORRECTING = 'correct ';
 /** How long the actor waits for the wall after a line, in milliseconds. */
 const ANSWER_WAIT_MS = 2_500;
 
@@ -68,8 +69,8 @@ class Actor {
   readonly #mostTries: number;
   #rightAtFirst = 0;
   #spoken = 0;
-  /** The line whose read-back waits for an answer. */
-  #offer: RehearsalLine | null = null;
+  /** The lines that led to the latest read-back: what was offered, and how that was corrected. */
+  #offer: readonly RehearsalLine[] = [];
 
   constructor(
     private readonly running: RunningCase,
@@ -109,18 +110,22 @@ class Actor {
   }
 
   #remember(line: RehearsalLine): void {
-    if (this.running.view.readBack) this.#offer = line;
+    if (!this.running.view.readBack) return;
+    this.#offer = isCorrection(line) ? [...this.#offer, line] : [line];
   }
 
   /** After a line was not taken as meant: what is read back wrongly goes, what is to be answered comes again. */
   async #setRight(line: RehearsalLine, heard: string | null): Promise<void> {
     const isReadBack = (): boolean => this.running.view.readBack !== null;
-    const isAnswer = ANSWERS.has(line.words);
+    const isAnswer = SETTLING.has(line.words) || isCorrection(line);
     if (heard !== null && isReadBack() && !isAnswer) {
       await this.#sayUntil(TAKE_BACK, () => !isReadBack());
     }
     // A read-back that lapsed, or was taken back by mistake, has to come again before its answer.
-    if (isAnswer && this.#offer && !isReadBack()) await this.#sayUntil(this.#offer, isReadBack);
+    if (!isAnswer || isReadBack()) return;
+    const [first, ...corrections] = this.#offer;
+    if (first) await this.#sayUntil(first, isReadBack);
+    for (const correction of corrections) await this.#sayUntilTaken(correction);
   }
 
   async #sayUntil(line: RehearsalLine, isDone: () => boolean): Promise<void> {
@@ -129,14 +134,25 @@ class Actor {
     }
   }
 
+  async #sayUntilTaken(line: RehearsalLine): Promise<void> {
+    for (let attempt = 0; attempt < this.#mostTries; attempt += 1) {
+      const heard = await sayLine(this.running, line, this.stage);
+      if (!heard.ok || heard.value === line.words) return;
+    }
+  }
+
   async #typeInstead(line: RehearsalLine): Promise<void> {
     this.#typed.push(line.words);
     // After its read-back lapsed a size has to be typed again before it is confirmed.
-    if (this.#offer && !this.running.view.readBack && line.words === 'confirm')
-      await type(this.running, this.#offer);
+    if (!this.running.view.readBack && line.words === 'confirm')
+      for (const offer of this.#offer) await type(this.running, offer);
     await type(this.running, line);
     this.#remember(line);
   }
+}
+
+function isCorrection({ words }: RehearsalLine): boolean {
+  return words.startsWith(CORRECTING);
 }
 
 /** Gives a line's order at the desk; what the words don't mean now is left, and shows at the end. */

@@ -17,7 +17,7 @@ export function viewReadBack(
   const context = contextOf(facts.state);
   const { offered } = context;
   const capture = offered && compiled.captures.get(offered.capture);
-  if (!capture || !facts.offeredAt) return null;
+  if (!capture || !facts.askedAt) return null;
   return {
     capture: capture.id,
     kind: capture.kind,
@@ -29,7 +29,7 @@ export function viewReadBack(
       capture.kind === 'report'
         ? capture.reads
         : `${capture.label}, ${valueToWords(capture, offered.value)}`,
-    since: facts.offeredAt,
+    since: facts.askedAt.since,
     lapsesAfterMs: lapseMs,
     planned: plannedOf(facts, capture),
     towards: towardsOf(capture, offered.value, facts.setup?.side ?? 'right'),

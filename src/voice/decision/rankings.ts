@@ -28,21 +28,24 @@ export const NO_TEXT: TextOpinion = { text: [], head: [] };
 /**
  * The network's ranking with what the cards say counted in: a phrase that is farther from
  * its examples than the nearest one is made less likely by that much. A phrase without
- * examples is left as it is, as if it were as near as the nearest.
+ * examples counts as if it stood between the nearest and the next: where the card is sure
+ * of one phrase, it is less likely to be another.
  */
 export function withCards(
   network: readonly PhraseAtDistance[],
   ranked: readonly PhraseAtDistance[],
 ): readonly PhraseAtDistance[] {
-  const nearest = ranked[0];
-  if (!nearest) return network;
+  const [nearest, next = nearest] = ranked;
+  if (!nearest || !next) return network;
+  const unknown = NETWORK_LIMITS.shareOfUnknown * (next.distance - nearest.distance);
   const farther = new Map(
     ranked.map(({ words, distance }) => [words, distance - nearest.distance]),
   );
   return network
     .map((phrase) => ({
       ...phrase,
-      distance: phrase.distance + NETWORK_LIMITS.perCardDistance * (farther.get(phrase.words) ?? 0),
+      distance:
+        phrase.distance + NETWORK_LIMITS.perCardDistance * (farther.get(phrase.words) ?? unknown),
     }))
     .sort((a, b) => a.distance - b.distance);
 }
