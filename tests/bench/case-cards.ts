@@ -1,7 +1,7 @@
-/** Voice cards of the people of a spoken case, taken in at the desk from files, as when a colleague comes from another wall. */
+/** Voice cards of the people of a spoken case. */
 import type { Page } from '@playwright/test';
 import { DEFAULT_ADDRESS_PHRASE } from '../../src/voice';
-import { cardToText } from '../../src/voice/cards/card-file';
+import { bringCard } from '../browser/bring-card';
 import type { People } from '../browser/theatre-people';
 import { makeDeskCard } from './held-out/desk-card';
 
@@ -23,18 +23,11 @@ export async function bringCards(
   await page.goto(`${address}#/voice/cards`);
   for (const role of ['surgeon', 'scrub'] as const) {
     const { card } = makeDeskCard(people[role], procedure);
-    const text = await cardToText({
-      format: 1,
-      id: `card-${role}`,
+    await bringCard(page, {
       label: role,
-      language: 'en-GB',
-      version: 1,
-      madeAt: Date.now(),
       addressPhrase: DEFAULT_ADDRESS_PHRASE,
       takes: card.takes,
     });
-    const file = { name: `${role}.json`, mimeType: 'application/json', buffer: Buffer.from(text) };
-    await page.locator('input[type=file]').setInputFiles(file);
     await page.getByText(`Taken in: ${role}`).waitFor({ timeout: TAKEN_IN_MS });
   }
   return async () => {

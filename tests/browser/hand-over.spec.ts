@@ -6,26 +6,15 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test } from '@playwright/test';
 import type { Page } from '@playwright/test';
-// Past the folder's door: it also opens on JSON files that this test runner can't import.
-import { cardToText } from '../../src/voice/cards/card-file';
+import { bringCard, SILENCE } from './bring-card';
 
-async function bringCard(page: Page, label: string, language = 'en-GB'): Promise<void> {
-  const text = await cardToText({
-    format: 1,
-    id: `card-${label.toLowerCase().replace(' ', '-')}`,
+const bring = (page: Page, label: string, language = 'en-GB'): Promise<void> =>
+  bringCard(page, {
     label,
     language,
     version: 2,
-    madeAt: Date.UTC(2026, 0, 5),
-    addressPhrase: 'theatre wall',
-    takes: [{ text: 'theatre wall what is next', pcm: new Int16Array(16_000) }],
+    takes: [{ text: 'theatre wall what is next', pcm: SILENCE }],
   });
-  await page.locator('input[type=file]').setInputFiles({
-    name: 'card.json',
-    mimeType: 'application/json',
-    buffer: Buffer.from(text),
-  });
-}
 
 const cardsAt = (page: Page) => page.getByRole('tabpanel').getByRole('listitem');
 
@@ -36,10 +25,10 @@ test('[CARD20] [CARD16] [LANG7] a role goes to a colleague with a voice card, in
   await page.setViewportSize({ width: 1366, height: 768 });
   await page.goto('/#/voice/cards');
   for (const label of ['scrub A', 'scrub B']) {
-    await bringCard(page, label);
+    await bring(page, label);
     await expect(page.getByText('Taken in:').locator('..')).toContainText(label);
   }
-  await bringCard(page, 'scrub D', 'de-DE');
+  await bring(page, 'scrub D', 'de-DE');
   await expect(page.getByText('in a language that this version can’t hear: German')).toBeVisible();
 
   await page.goto('/#/start/setup');

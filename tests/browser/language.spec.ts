@@ -6,26 +6,20 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test } from '@playwright/test';
 import type { Page } from '@playwright/test';
-// Past the folder's door: it also opens on JSON files that this test runner can't import.
-import { cardToText } from '../../src/voice/cards/card-file';
+import { bringCard, SILENCE } from './bring-card';
 
 const SPOKEN =
   'People speak French to the wall. It shows and speaks English, read-backs included: whoever confirms must understand them.';
 
-/** As a French card of the phrase that French cases begin with. */
-async function makeFrenchCard(label: string): Promise<Buffer> {
-  const text = await cardToText({
-    format: 1,
-    id: `card-${label.toLowerCase().replace(' ', '-')}`,
+/** A French card of the phrase that French cases begin with. */
+const bringFrench = (page: Page, label: string): Promise<void> =>
+  bringCard(page, {
     label,
     language: 'fr-FR',
     version: 3,
-    madeAt: Date.UTC(2026, 0, 5),
     addressPhrase: 'mur du bloc',
-    takes: [{ text: 'mur du bloc quelle est la suite', pcm: new Int16Array(16_000) }],
+    takes: [{ text: 'mur du bloc quelle est la suite', pcm: SILENCE }],
   });
-  return Buffer.from(text);
-}
 
 async function look(page: Page, name: string): Promise<void> {
   const found = await new AxeBuilder({ page }).analyze();
@@ -58,10 +52,7 @@ test('[LANG6] [CARD16] who speaks what is said where a language or card is picke
   await page.getByLabel('Language').selectOption('Français');
   await expect(page.getByText(SPOKEN)).toBeVisible();
   for (const label of ['surgeon A', 'scrub A']) {
-    const buffer = await makeFrenchCard(label);
-    await page
-      .locator('input[type=file]')
-      .setInputFiles({ name: 'card.json', mimeType: 'application/json', buffer });
+    await bringFrench(page, label);
     await expect(page.getByText('Taken in:').locator('..')).toContainText(label);
   }
 

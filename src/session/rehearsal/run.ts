@@ -117,38 +117,33 @@ class Actor {
   /** After a line was not taken as meant: what is read back wrongly goes, what is to be answered comes again. */
   async #setRight(line: RehearsalLine, heard: string | null): Promise<void> {
     const isReadBack = (): boolean => this.running.view.readBack !== null;
-    const isAnswer = SETTLING.has(line.words) || isCorrection(line);
-    if (heard !== null && isReadBack() && !isAnswer) {
+    if (heard !== null && isReadBack() && !isAnswer(line)) {
       await this.#sayUntil(TAKE_BACK, () => !isReadBack());
     }
     // A read-back that lapsed, or was taken back by mistake, has to come again before its answer.
-    if (!isAnswer || isReadBack()) return;
-    const [first, ...corrections] = this.#offer;
-    if (first) await this.#sayUntil(first, isReadBack);
-    for (const correction of corrections) await this.#sayUntilTaken(correction);
+    if (!isAnswer(line) || isReadBack()) return;
+    for (const offer of this.#offer) await this.#sayUntil(offer, (taken) => taken === offer.words);
   }
 
-  async #sayUntil(line: RehearsalLine, isDone: () => boolean): Promise<void> {
-    for (let attempt = 0; attempt < this.#mostTries && !isDone(); attempt += 1) {
-      await sayLine(this.running, line, this.stage);
-    }
-  }
-
-  async #sayUntilTaken(line: RehearsalLine): Promise<void> {
+  async #sayUntil(line: RehearsalLine, isDone: (taken: string | null) => boolean): Promise<void> {
     for (let attempt = 0; attempt < this.#mostTries; attempt += 1) {
       const heard = await sayLine(this.running, line, this.stage);
-      if (!heard.ok || heard.value === line.words) return;
+      if (!heard.ok || isDone(heard.value)) return;
     }
   }
 
   async #typeInstead(line: RehearsalLine): Promise<void> {
     this.#typed.push(line.words);
-    // After its read-back lapsed a size has to be typed again before it is confirmed.
-    if (!this.running.view.readBack && line.words === 'confirm')
+    // After its read-back lapsed a size has to be typed again before it is answered.
+    if (!this.running.view.readBack && isAnswer(line))
       for (const offer of this.#offer) await type(this.running, offer);
     await type(this.running, line);
     this.#remember(line);
   }
+}
+
+function isAnswer(line: RehearsalLine): boolean {
+  return SETTLING.has(line.words) || isCorrection(line);
 }
 
 function isCorrection({ words }: RehearsalLine): boolean {

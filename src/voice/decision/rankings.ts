@@ -28,16 +28,17 @@ export const NO_TEXT: TextOpinion = { text: [], head: [] };
 /**
  * The network's ranking with what the cards say counted in: a phrase that is farther from
  * its examples than the nearest one is made less likely by that much. A phrase without
- * examples counts as if it stood between the nearest and the next: where the card is sure
- * of one phrase, it is less likely to be another.
+ * examples, or too unlikely to be compared, counts as if it stood between the nearest and
+ * the next: where the card is sure of one phrase, it is less likely to be another.
  */
 export function withCards(
   network: readonly PhraseAtDistance[],
   ranked: readonly PhraseAtDistance[],
 ): readonly PhraseAtDistance[] {
-  const [nearest, next = nearest] = ranked;
-  if (!nearest || !next) return network;
-  const unknown = NETWORK_LIMITS.shareOfUnknown * (next.distance - nearest.distance);
+  const [nearest, next] = ranked;
+  if (!nearest) return network;
+  const lead = next ? next.distance - nearest.distance : 0;
+  const unknown = NETWORK_LIMITS.shareOfUnknown * lead;
   const farther = new Map(
     ranked.map(({ words, distance }) => [words, distance - nearest.distance]),
   );
